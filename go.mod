@@ -3,9 +3,7 @@ module undercoat
 go 1.26.0
 
 require (
-	codeberg.org/go-pdf/fpdf v0.10.0
 	fyne.io/fyne/v2 v2.7.4
-	github.com/adrg/xdg v0.5.3
 	github.com/disintegration/gift v1.2.1
 	github.com/google/renameio/v2 v2.0.2
 	github.com/nfnt/resize v0.0.0-20180221191011-83c6a9932646
@@ -21,7 +19,6 @@ require (
 require (
 	fyne.io/systray v1.12.1 // indirect
 	github.com/BurntSushi/toml v1.5.0 // indirect
-	github.com/cpuguy83/go-md2man/v2 v2.0.6 // indirect
 	github.com/fredbi/uri v1.1.1 // indirect
 	github.com/fsnotify/fsnotify v1.9.0 // indirect
 	github.com/fyne-io/gl-js v0.2.0 // indirect
@@ -41,7 +38,6 @@ require (
 	github.com/mattn/go-runewidth v0.0.17 // indirect
 	github.com/nicksnyder/go-i18n/v2 v2.5.1 // indirect
 	github.com/rivo/uniseg v0.2.0 // indirect
-	github.com/russross/blackfriday/v2 v2.1.0 // indirect
 	github.com/rymdport/portal v0.4.2 // indirect
 	github.com/spf13/pflag v1.0.9 // indirect
 	github.com/srwiley/oksvg v0.0.0-20221011165216-be6e8873101c // indirect
