@@ -1,0 +1,208 @@
+package proof_test
+
+import (
+	"context"
+	"fmt"
+	"image"
+	"math"
+	"sort"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"undercoat/imaging/coat"
+	"undercoat/imaging/colour"
+	"undercoat/imaging/plane"
+	"undercoat/imaging/proof"
+	"undercoat/layout"
+)
+
+// A field is an even tint with a rim that a screen needs to settle; its look is
+// that of the inner part.
+const (
+	fieldRim  = 192
+	fieldSide = 320
+)
+
+func exactLook(t testing.TB, r proof.Recipe, tint uint16) colour.Linear {
+	t.Helper()
+	bits := dots(t, even(fieldSide+2*fieldRim, fieldSide+fieldRim+16, tint), r.Screen)
+	inner := image.Rect(fieldRim, fieldRim, fieldRim+fieldSide, fieldRim+fieldSide)
+	// The pixels are rounded to stored values; over many the rounding evens out.
+	const pixels = fieldSide / 5
+	img, err := proof.Exact(context.Background(), r, bits, inner, pixels, pixels, nil)
+	require.NoError(t, err)
+	var sum colour.Linear
+	for y := range pixels {
+		for x := range pixels {
+			sum = sum.Add(at(img, x, y).Linear().Scale(1.0 / (pixels * pixels)))
+		}
+	}
+	return sum
+}
+
+// The tint table stands in for the exact proof while a maker drags a slider; this
+// is how closely the two agree.
+func TestTintTableAgainstTheExactProof(t *testing.T) {
+	var all []float64
+	for _, stack := range []coat.Stack{darkOnLight(), threeCoats(), lightOnDark(), upAndDown()} {
+		for _, beam := range []layout.MM{0.05, 0.08, 0.12, 0.2} {
+			for _, power := range []float64{18, 40, 80} {
+				r := recipe(stack)
+				r.Machine.BeamAlong, r.Machine.BeamAcross = beam, beam*1.25
+				r.Setting.PowerPercent = power
+				table := table(t, r)
+				for tint := 0; tint <= math.MaxUint16; tint += 4369 {
+					de := colour.DE2000(exactLook(t, r, uint16(tint)).Lab(), table.Look(uint16(tint)).Lab())
+					all = append(all, de)
+				}
+			}
+		}
+	}
+	sort.Float64s(all)
+	median, high := all[len(all)/2], all[len(all)*95/100]
+	t.Logf("%d looks: CIEDE2000 median %.3f, 95th percentile %.3f, largest %.3f", len(all), median, high, all[len(all)-1])
+	require.Less(t, median, 0.5)
+	require.Less(t, high, 1.5)
+}
+
+func TestEndsOfTheTintTable(t *testing.T) {
+	for _, stack := range []coat.Stack{darkOnLight(), threeCoats()} {
+		r := recipe(stack)
+		table := table(t, r)
+		require.Equal(t, stack.Coats[0].Colour, table.Look(0).Stored())
+		require.InDelta(t, 1, table.Coverage(0)[0], 1e-6)
+		for tint := 0; tint <= math.MaxUint16; tint += 771 {
+			sum := 0.0
+			for _, share := range table.Coverage(uint16(tint)) {
+				require.GreaterOrEqual(t, share, 0.0)
+				sum += share
+			}
+			require.InDelta(t, 1, sum, 1e-4, "tint %d", tint)
+		}
+	}
+}
+
+// Source: S. D. Poisson's sum over the lines of a Gaussian beam; the shares of
+// area follow from averaging the log-normal loss over the field of doses, and from
+// taking it at the mean dose, for lines 0.08 mm apart, a mean of 125 J/cm2 and
+// a spread of 0.1.
+func TestLooksAreAveragedOverTheFieldOfDoses(t *testing.T) {
+	for _, c := range []struct {
+		radius, breakThrough float64 // mm, J/cm2
+		field, meanDose      float64
+	}{
+		{0.06, 140, .1986, .1286},
+		{0.04, 160, .3242, .0068},
+		{0.08, 140, .1296, .1286},
+	} {
+		t.Run(fmt.Sprintf("radius %g mm", c.radius), func(t *testing.T) {
+			s := darkOnLight()
+			s.Curve.Points = []coat.Point{{DoseJCM2: 40}, {DoseJCM2: c.breakThrough, DepthUM: 25}}
+			s.Curve.Spread = []float64{0.1}
+			r := recipe(s)
+			r.Machine.BeamAlong, r.Machine.BeamAcross = layout.MM(2*c.radius), layout.MM(2*c.radius)
+			r.Setting.PowerPercent = 50
+			require.InDelta(t, 125, r.FullDose(), 1e-9)
+			// Eight samples from line to line are what the finest grid takes.
+			require.InDelta(t, c.field, table(t, r).Coverage(math.MaxUint16)[1], 0.01)
+			m, err := s.Compile(coat.Options{})
+			require.NoError(t, err)
+			require.InDelta(t, c.meanDose, m.ShowThrough(125).Coverage[1], 1e-4)
+		})
+	}
+}
+
+func TestTableWithoutLight(t *testing.T) {
+	r := recipe(threeCoats())
+	r.Machine.PowerOffsetPercent, r.Setting.PowerPercent = 10, 8
+	require.Zero(t, r.FullDose())
+	require.Equal(t, r.Stack.Coats[0].Colour, table(t, r).Look(math.MaxUint16).Stored())
+}
+
+func TestWithIsANewTable(t *testing.T) {
+	first := table(t, recipe(threeCoats()))
+	changes := map[string]func(*proof.Recipe){
+		"power":     func(r *proof.Recipe) { r.Setting.PowerPercent = 61 },
+		"speed":     func(r *proof.Recipe) { r.Setting.Speed = 31 },
+		"passes":    func(r *proof.Recipe) { r.Setting.Passes = 2 },
+		"pitch":     func(r *proof.Recipe) { r.Setting.Pitch = 0.1 },
+		"beam":      func(r *proof.Recipe) { r.Machine.BeamAcross = 0.15 },
+		"grid":      func(r *proof.Recipe) { r.Grid = 2 },
+		"finish":    func(r *proof.Recipe) { r.Options.Finish = coat.Gloss },
+		"thickness": func(r *proof.Recipe) { r.Stack, _ = r.Stack.Thicker(1.2) },
+		"colour":    func(r *proof.Recipe) { r.Stack = upAndDown() },
+	}
+	for name, change := range changes {
+		t.Run(name, func(t *testing.T) {
+			r := first.Recipe()
+			change(&r)
+			again, err := first.With(context.Background(), r)
+			require.NoError(t, err)
+			anew := table(t, r)
+			require.NotEqual(t, first.Look(40000), again.Look(40000))
+			for tint := 0; tint <= math.MaxUint16; tint += 257 {
+				require.Equal(t, anew.Look(uint16(tint)), again.Look(uint16(tint)))
+			}
+		})
+	}
+}
+
+func TestTintTableRefuses(t *testing.T) {
+	for name, c := range map[string]struct {
+		spoil func(*proof.Recipe)
+		want  string
+	}{
+		"stack":   {func(r *proof.Recipe) { r.Stack.Coats[0].ThicknessUM = math.NaN() }, "coats[0].thickness_um"},
+		"machine": {func(r *proof.Recipe) { r.Machine.OpticalPowerW = -1 }, "optical_power_w"},
+		"setting": {func(r *proof.Recipe) { r.Setting.PowerPercent = 101 }, "power_percent 101"},
+		"screen":  {func(r *proof.Recipe) { r.Screen.Kind = "chalk" }, `unknown screen "chalk"`},
+		"grid":    {func(r *proof.Recipe) { r.Grid = 9 }, "grid 9"},
+		"finish":  {func(r *proof.Recipe) { r.Options.Finish = "wax" }, `finish "wax"`},
+	} {
+		t.Run(name, func(t *testing.T) {
+			r := recipe(threeCoats())
+			c.spoil(&r)
+			_, err := proof.NewTintTable(context.Background(), r)
+			require.ErrorContains(t, err, c.want)
+		})
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	_, err := proof.NewTintTable(ctx, recipe(threeCoats()))
+	require.ErrorIs(t, err, context.Canceled)
+}
+
+func TestPaintIsTheTableAtEveryPixel(t *testing.T) {
+	table := table(t, recipe(threeCoats()))
+	for _, size := range []image.Point{{}, {X: 1, Y: 1}, {X: 300, Y: 1}, {X: 1, Y: 40}, {X: 97, Y: 55}} {
+		tints := picture(size.X, size.Y)
+		img, err := table.Paint(context.Background(), tints)
+		require.NoError(t, err)
+		require.Equal(t, size, img.Rect.Size())
+		for y := range size.Y {
+			for x := range size.X {
+				want, got := table.Look(tints.Row(y)[x]).Stored(), at(img, x, y)
+				require.InDelta(t, want.R, got.R, 1)
+				require.InDelta(t, want.G, got.G, 1)
+				require.InDelta(t, want.B, got.B, 1)
+				require.Equal(t, uint8(255), img.RGBAAt(x, y).A)
+			}
+		}
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	_, err := table.Paint(ctx, plane.NewGrey16(10, 10))
+	require.ErrorIs(t, err, context.Canceled)
+}
+
+func TestPictureCoverage(t *testing.T) {
+	table := table(t, recipe(threeCoats()))
+	half := plane.NewGrey16(2, 1)
+	half.Pix[1] = math.MaxUint16
+	none, full := table.Coverage(0), table.Coverage(math.MaxUint16)
+	for l, share := range table.PictureCoverage(half) {
+		require.InDelta(t, (none[l]+full[l])/2, share, 1e-6)
+	}
+	require.Len(t, table.PictureCoverage(plane.NewGrey16(0, 0)), 4)
+}
