@@ -1,0 +1,84 @@
+package main
+
+import (
+	"context"
+	"encoding/binary"
+	"hash/crc32"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"os"
+	"path/filepath"
+	"runtime"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/stretchr/testify/require"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){
+		"undercoat-cli": func() { os.Exit(run(context.Background(), os.Args[1:], os.Stdout, os.Stderr)) },
+	})
+}
+
+func TestScripts(t *testing.T) {
+	photo, err := os.ReadFile(filepath.Join(runtime.GOROOT(), "src", "image", "testdata", "video-001.jpeg"))
+	require.NoError(t, err, "the photograph that comes with Go")
+	testscript.Run(t, testscript.Params{
+		Dir: filepath.Join("testdata", "script"),
+		Setup: func(env *testscript.Env) error {
+			for name, data := range map[string][]byte{
+				"photo.jpeg":     photo,
+				"empty.jpeg":     {},
+				"cut.jpeg":       photo[:len(photo)/2],
+				"text.png":       []byte("this is a letter, not a picture\n"),
+				"huge.png":       hugePNG(),
+				"one-pixel.jpeg": onePixel(t),
+			} {
+				if err := os.WriteFile(filepath.Join(env.WorkDir, name), data, 0o644); err != nil {
+					return err
+				}
+			}
+			return nil
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
+	})
+}
+
+// exits runs a command line and asks for an exit code: exits 3 undercoat-cli ...
+// Standard output and error are then checked with stdout and stderr.
+func exits(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: exits CODE COMMAND ...")
+	}
+	err := ts.Exec(args[1], args[2:]...)
+	got := "0"
+	if err != nil {
+		got = err.Error()
+		got = got[len("exit status "):]
+	}
+	if got != args[0] {
+		ts.Fatalf("exit code %s, want %s\nstderr: %s", got, args[0], ts.ReadFile("stderr"))
+	}
+}
+
+// hugePNG is a header that claims 60000 x 60000 pixels.
+func hugePNG() []byte {
+	head := []byte("IHDR\x00\x00\xea\x60\x00\x00\xea\x60\x08\x02\x00\x00\x00")
+	data := append([]byte("\x89PNG\r\n\x1a\n\x00\x00\x00\x0d"), head...)
+	return binary.BigEndian.AppendUint32(data, crc32.ChecksumIEEE(head))
+}
+
+func onePixel(t *testing.T) []byte {
+	img := image.NewGray(image.Rect(0, 0, 1, 1))
+	img.SetGray(0, 0, color.Gray{Y: 128})
+	path := filepath.Join(t.TempDir(), "one.jpeg")
+	f, err := os.Create(path)
+	require.NoError(t, err)
+	defer f.Close()
+	require.NoError(t, jpeg.Encode(f, img, nil))
+	data, err := os.ReadFile(path)
+	require.NoError(t, err)
+	return data
+}

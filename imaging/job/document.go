@@ -1,0 +1,189 @@
+package job
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+
+	"undercoat/imaging/burn"
+	"undercoat/imaging/coat"
+	"undercoat/imaging/colour"
+	"undercoat/imaging/picture"
+	"undercoat/imaging/screen"
+	"undercoat/imaging/strict"
+	"undercoat/layout"
+)
+
+// Kind and Version mark the documents that this program writes.
+const (
+	Kind    = "undercoat-job"
+	Version = 1
+)
+
+// Document is everything a job consists of, but for the bytes of its picture.
+// It is a plain value: a copy made by [Document.Clone] shares nothing.
+type Document struct {
+	Kind    string        `json:"kind"`
+	Version int           `json:"version"`
+	Name    string        `json:"name"`
+	Unit    string        `json:"unit"` // "mm", "cm" or "in": what lengths are shown in
+	Panel   layout.Panel  `json:"panel"`
+	Border  layout.Border `json:"border_mm"`
+	Picture Picture       `json:"picture"`
+	Stack   coat.Stack    `json:"stack"`
+	Finish  coat.Finish   `json:"finish,omitempty"` // clear coat
+	Machine burn.Machine  `json:"machine"`
+	Setting burn.Setting  `json:"setting"`
+	Screen  Screen        `json:"screen"`
+}
+
+// Picture is what is done to the picture before it becomes tints.
+type Picture struct {
+	Name         string        `json:"name"`   // the file it came from, for people
+	SHA256       string        `json:"sha256"` // of its bytes, in hex
+	Crop         layout.Crop   `json:"crop"`   // in pixels of the turned picture
+	QuarterTurns int           `json:"quarter_turns"`
+	Mirror       bool          `json:"mirror"`
+	UnderClear   colour.Stored `json:"under_transparency"`
+	MidTone      float64       `json:"mid_tone"` // -1..1
+	Contrast     float64       `json:"contrast"` // -1..1
+	Burns        Burns         `json:"burns"`
+	Tones        Tones         `json:"tones"`
+}
+
+// Burns says which parts of the picture are burned.
+type Burns string
+
+const (
+	BurnsByStack Burns = "by-stack" // what the stack's colours call for
+	BurnsBright  Burns = "bright"
+	BurnsDark    Burns = "dark"
+)
+
+// Tones says how the picture's light becomes the share of burned dots.
+type Tones string
+
+const (
+	// TonesEven makes equal steps of lightness in the picture equal steps of
+	// lightness on the panel, over the range that the stack can reach.
+	TonesEven Tones = "even"
+	// TonesLight makes the share of burned dots the share of light.
+	TonesLight Tones = "light"
+)
+
+// Screen is how tints become dots.
+type Screen struct {
+	Kind   screen.Kind `json:"kind"`
+	OneWay bool        `json:"one_way"`
+}
+
+// Turn is the turning of the picture, past what its EXIF orientation asks for.
+func (p Picture) Turn() picture.Turn {
+	return picture.Turn{Quarters: p.QuarterTurns, Mirror: p.Mirror}
+}
+
+// Clone is a copy that shares no memory with d.
+func (d Document) Clone() Document {
+	d.Stack = d.Stack.Clone()
+	return d
+}
+
+// ParseDocument reads a document strictly: unknown fields, wrong types and
+// values out of range are refused, with their path.
+func ParseDocument(data []byte) (Document, error) {
+	var head struct {
+		Kind    string `json:"kind"`
+		Version int    `json:"version"`
+	}
+	if err := json.Unmarshal(data, &head); err == nil {
+		if head.Kind != Kind {
+			return Document{}, fmt.Errorf("kind is %q where %q is wanted: open an Undercoat job", head.Kind, Kind)
+		}
+		if head.Version > Version {
+			return Document{}, fmt.Errorf("version is %d and this program knows up to %d: open the job with a newer Undercoat", head.Version, Version)
+		}
+	}
+	var d Document
+	if err := strict.Decode(data, &d); err != nil {
+		return Document{}, err
+	}
+	return d, d.Validate()
+}
+
+// JSON is the document as it is kept in the job's file; equal documents give
+// equal bytes.
+func (d Document) JSON() ([]byte, error) {
+	data, err := json.MarshalIndent(d, "", "  ")
+	if err != nil {
+		return nil, fmt.Errorf("writing the job: %w", err)
+	}
+	return append(data, '\n'), nil
+}
+
+// Validate names the first value that is out of range, by its path.
+func (d Document) Validate() error {
+	if d.Kind != Kind || d.Version != Version {
+		return fmt.Errorf("kind %q version %d is not a job of version %d", d.Kind, d.Version, Version)
+	}
+	if strings.TrimSpace(d.Name) == "" {
+		return fmt.Errorf("name is empty: give the job a name")
+	}
+	if _, err := layout.ParseUnit(d.Unit); err != nil {
+		return fmt.Errorf("unit: %w", err)
+	}
+	checks := []struct {
+		path string
+		err  error
+	}{
+		{"panel", d.Panel.Validate()},
+		{"picture", d.Picture.validate()},
+		{"stack", d.Stack.Validate()},
+		{"finish", finishError(d.Finish)},
+		{"machine", d.Machine.Validate()},
+		{"setting", d.Setting.Validate(d.Machine)},
+		{"screen", d.Screen.Options().Validate()},
+	}
+	for _, c := range checks {
+		if c.err != nil {
+			return fmt.Errorf("%s: %w", c.path, c.err)
+		}
+	}
+	_, err := d.Placement()
+	return err
+}
+
+func finishError(f coat.Finish) error {
+	_, err := f.Seen(colour.Linear{})
+	return err
+}
+
+// Options is the screen as package screen wants it.
+func (s Screen) Options() screen.Options {
+	return screen.Options{Kind: s.Kind, OneWay: s.OneWay}
+}
+
+func (p Picture) validate() error {
+	switch {
+	case p.QuarterTurns < 0 || p.QuarterTurns > 3:
+		return fmt.Errorf("quarter_turns is %d: choose 0 to 3", p.QuarterTurns)
+	case p.Burns != BurnsByStack && p.Burns != BurnsBright && p.Burns != BurnsDark:
+		return fmt.Errorf("burns is %q: choose by-stack, bright or dark", p.Burns)
+	case p.Tones != TonesEven && p.Tones != TonesLight:
+		return fmt.Errorf("tones is %q: choose even or light", p.Tones)
+	}
+	_, err := p.tone().Table()
+	return err
+}
+
+func (p Picture) tone() picture.Tone {
+	return picture.Tone{Mid: p.MidTone, Contrast: p.Contrast}
+}
+
+// UnitOf is the unit lengths are shown in; an unknown name reads as millimetres.
+func (d Document) UnitOf() layout.Unit {
+	u, err := layout.ParseUnit(d.Unit)
+	if err != nil {
+		return layout.Millimetre
+	}
+	return u
+}

@@ -1,0 +1,115 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"time"
+
+	"undercoat/imaging/coat"
+	"undercoat/imaging/export"
+	"undercoat/imaging/plane"
+	"undercoat/imaging/proof"
+	"undercoat/layout"
+)
+
+// Plan is what follows from the numbers of a document alone.
+type Plan struct {
+	Placement  layout.Placement
+	Travel     layout.Size // of the head, run-up included
+	Fits       bool
+	WhyNot     string
+	DoseJCM2   float64 // of an even, fully burned field
+	Calibrated bool
+	Cautions   []string // about this job; general ones are export.Cautions
+}
+
+// Placement is where the raster lies on the panel.
+func (d Document) Placement() (layout.Placement, error) {
+	return layout.Place(d.Panel, d.Border, d.Setting.Pitch)
+}
+
+// Aspect is the picture area's width over its height, which the crop keeps.
+func (d Document) Aspect() (float64, error) {
+	area, err := d.Panel.PictureArea(d.Border)
+	if err != nil {
+		return 0, err
+	}
+	return float64(area.Size.W / area.Size.H), nil
+}
+
+// Plan works out placement, fit and dose.
+func (d Document) Plan() (Plan, error) {
+	pl, err := d.Placement()
+	if err != nil {
+		return Plan{}, err
+	}
+	model, err := d.Stack.Compile(d.LookOptions())
+	if err != nil {
+		return Plan{}, fmt.Errorf("stack: %w", err)
+	}
+	travel := layout.Travel(pl.Grid, d.Machine.RunUp)
+	fits, why := layout.Fits(travel, d.Machine.Bed)
+	p := Plan{
+		Placement:  pl,
+		Travel:     travel,
+		Fits:       fits,
+		WhyNot:     why,
+		DoseJCM2:   d.Recipe().FullDose(),
+		Calibrated: d.Stack.Curve.Calibrated,
+	}
+	p.Cautions = d.cautions(p, model)
+	return p, nil
+}
+
+// LookOptions is how looks are worked out for this job.
+func (d Document) LookOptions() coat.Options { return coat.Options{Finish: d.Finish} }
+
+// Recipe is the job as the proof sees it.
+func (d Document) Recipe() proof.Recipe {
+	return proof.Recipe{
+		Stack:   d.Stack,
+		Options: d.LookOptions(),
+		Machine: d.Machine,
+		Setting: d.Setting,
+		Screen:  d.Screen.Options(),
+	}
+}
+
+// BurnTime is how long the machine moves for the given dots, all passes
+// together. Without dots (nil) every line counts from edge to edge.
+func (d Document) BurnTime(g layout.Grid, dots *plane.Bits) time.Duration {
+	whole := layout.MM(g.Cols) * g.Pitch
+	spans := func(int) layout.MM { return whole }
+	if dots != nil && d.Machine.SkipsBlank {
+		spans = func(row int) layout.MM {
+			first, last, ok := dots.Span(row)
+			if !ok {
+				return 0
+			}
+			return layout.MM(last-first+1) * g.Pitch
+		}
+	}
+	return time.Duration(d.Setting.Passes) * d.Machine.Motion(d.Setting.Speed).RasterTime(spans, g)
+}
+
+func (d Document) cautions(p Plan, model *coat.Model) []string {
+	var out []string
+	if !p.Calibrated {
+		out = append(out, "this stack has no fitted curve: "+export.Uncalibrated)
+	}
+	if !p.Fits {
+		out = append(out, p.WhyNot)
+	}
+	if first := model.BreakThrough(0); p.DoseJCM2 < first {
+		out = append(out, fmt.Sprintf("the full dose of %.0f J/cm2 does not break through the top coat (%.0f J/cm2): raise the power or slow down", p.DoseJCM2, first))
+	}
+	if scorch := d.Stack.Curve.ScorchDoseJCM2; scorch > 0 && p.DoseJCM2 > scorch {
+		out = append(out, fmt.Sprintf("the full dose of %.0f J/cm2 scorches the ground (from %.0f J/cm2): lower the power", p.DoseJCM2, scorch))
+	}
+	if crop := d.Picture.Crop; crop.W > 0 {
+		if larger := float64(p.Placement.Grid.Cols) / crop.W; larger > 2 {
+			out = append(out, fmt.Sprintf("the picture is enlarged %.1f times: it will look soft close up; use a larger picture or a wider crop", math.Round(larger*10)/10))
+		}
+	}
+	return out
+}

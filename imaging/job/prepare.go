@@ -1,0 +1,241 @@
+package job
+
+import (
+	"context"
+	"fmt"
+	"image"
+	"io"
+	"math"
+	"path/filepath"
+	"slices"
+
+	"undercoat/imaging/export"
+	"undercoat/imaging/picture"
+	"undercoat/imaging/plane"
+	"undercoat/imaging/proof"
+	"undercoat/layout"
+)
+
+// Output is a part of the hand-off.
+type Output string
+
+const (
+	RasterOutput    Output = "raster"
+	PlacementOutput Output = "placement"
+	ProofOutput     Output = "proof"
+)
+
+// Outputs is every part, in the order they are made.
+func Outputs() []Output { return []Output{RasterOutput, PlacementOutput, ProofOutput} }
+
+// The names of the files in the hand-off.
+const (
+	RasterFile        = "raster.png"
+	PlacementTextFile = "placement.txt"
+	PlacementJSONFile = "placement.json"
+	ProofFile         = "proof.png"
+)
+
+// proofLong is the long side of the hand-off's proof in pixels.
+const proofLong = 1800
+
+// Request says what to prepare and where to.
+type Request struct {
+	Dir      string                 // made if missing
+	Only     []Output               // empty: every part
+	KeepJob  bool                   // write the job's own file beside the others
+	Force    bool                   // replace files that are there
+	Picture  *picture.Picture       // decoded already; nil: decode it here
+	Progress func(fraction float64) // may be nil
+}
+
+// Handoff is what was prepared.
+type Handoff struct {
+	Note     export.Note
+	Cautions []string // about this job, which also stand in the note
+	Files    []string // paths, in the order they were made
+}
+
+// Prepare runs the job from picture to hand-off. The files of a hand-off appear
+// together at the end or not at all.
+func Prepare(ctx context.Context, j *Job, r Request) (*Handoff, error) {
+	report := r.Progress
+	if report == nil {
+		report = func(float64) {}
+	}
+	d := j.Document
+	if err := d.Validate(); err != nil {
+		return nil, err
+	}
+	plan, err := d.Plan()
+	if err != nil {
+		return nil, err
+	}
+	dots, err := j.dots(ctx, r.Picture, plan.Placement.Grid, report)
+	if err != nil {
+		return nil, err
+	}
+	set := export.NewSet(r.Dir, r.Force)
+	defer set.Discard()
+	if r.wants(RasterOutput) {
+		err := set.Add(RasterFile, func(w io.Writer) error {
+			return export.WriteRaster(export.UntilDone(ctx, w), dots, plan.Placement.Grid.Pitch)
+		})
+		if err != nil {
+			return nil, err
+		}
+	}
+	report(0.6)
+	if r.wants(ProofOutput) {
+		err := d.addProof(ctx, set, dots, plan.Placement, func(f float64) { report(0.6 + 0.35*f) })
+		if err != nil {
+			return nil, err
+		}
+	}
+	if r.KeepJob {
+		if err := set.Add(d.Name+Extension, j.Write); err != nil {
+			return nil, err
+		}
+	}
+	h := &Handoff{Note: d.note(plan, dots), Cautions: plan.Cautions}
+	h.Note.Files = set.Entries()
+	if r.wants(PlacementOutput) {
+		if err := d.addNote(set, h.Note); err != nil {
+			return nil, err
+		}
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	if err := set.Commit(); err != nil {
+		return nil, err
+	}
+	report(1)
+	for _, name := range set.Names() {
+		h.Files = append(h.Files, filepath.Join(r.Dir, name))
+	}
+	return h, nil
+}
+
+// Check is what Prepare would say of the job, without making its dots: the burn
+// time counts every line from edge to edge.
+func Check(ctx context.Context, j *Job) (export.Note, error) {
+	d := j.Document
+	plan, err := d.Plan()
+	if err != nil {
+		return export.Note{}, err
+	}
+	pic, err := j.Open(ctx)
+	if err != nil {
+		return export.Note{}, err
+	}
+	if err := d.CheckCrop(pic); err != nil {
+		return export.Note{}, err
+	}
+	return d.note(plan, nil), nil
+}
+
+// note is the placement note but for its files.
+func (d Document) note(p Plan, dots *plane.Bits) export.Note {
+	n := export.NewNote(p.Placement, d.Machine.RunUp, d.Machine.Bed)
+	n.Job, n.Machine, n.Stack = d.Name, d.Machine.Name, d.Stack.Name
+	n.Setting, n.Calibrated = d.Setting, p.Calibrated
+	n.BurnTimeS = d.BurnTime(p.Placement.Grid, dots).Seconds()
+	n.Caution(p.Cautions...)
+	return n
+}
+
+func (d Document) addNote(set *export.Set, n export.Note) error {
+	data, err := n.JSON()
+	if err != nil {
+		return err
+	}
+	for _, f := range []struct {
+		name string
+		data []byte
+	}{{PlacementTextFile, []byte(n.Text(d.UnitOf()))}, {PlacementJSONFile, data}} {
+		err := set.Add(f.name, func(w io.Writer) error {
+			_, err := w.Write(f.data)
+			return err
+		})
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (d Document) addProof(ctx context.Context, set *export.Set, dots *plane.Bits, pl layout.Placement, progress func(float64)) error {
+	img, err := d.PanelProof(ctx, dots, pl, proofLong, progress)
+	if err != nil {
+		return err
+	}
+	perMetre := float64(img.Bounds().Dx()) / float64(d.Panel.Size.W) * 1000
+	return set.Add(ProofFile, func(w io.Writer) error {
+		return export.WriteProof(export.UntilDone(ctx, w), img, int(math.Round(perMetre)))
+	})
+}
+
+func (r Request) wants(o Output) bool { return len(r.Only) == 0 || slices.Contains(r.Only, o) }
+
+// ParseOutputs reads the names of parts.
+func ParseOutputs(names []string) ([]Output, error) {
+	var out []Output
+	for _, n := range names {
+		o := Output(n)
+		if !slices.Contains(Outputs(), o) {
+			return nil, fmt.Errorf("%q is not a part of the hand-off: choose of raster, placement, proof", n)
+		}
+		out = append(out, o)
+	}
+	return out, nil
+}
+
+// dots runs from the picture's bytes to the raster.
+func (j *Job) dots(ctx context.Context, pic *picture.Picture, g layout.Grid, report func(float64)) (*plane.Bits, error) {
+	d := j.Document
+	if pic == nil {
+		var err error
+		if pic, err = j.Open(ctx); err != nil {
+			return nil, err
+		}
+	}
+	report(0.2)
+	if err := d.CheckCrop(pic); err != nil {
+		return nil, err
+	}
+	tints, err := proof.NewTintTable(ctx, d.Recipe())
+	if err != nil {
+		return nil, err
+	}
+	table, err := d.ToneTable(tints)
+	if err != nil {
+		return nil, err
+	}
+	light, err := pic.Grey(ctx, d.Picture.Turn(), d.Picture.UnderClear)
+	if err != nil {
+		return nil, err
+	}
+	report(0.3)
+	return d.Dots(ctx, light, table, g)
+}
+
+// PanelProof is the whole panel as it is predicted to look, long pixels on its
+// long side, from the dots themselves.
+func (d Document) PanelProof(ctx context.Context, dots *plane.Bits, pl layout.Placement, long int, progress func(float64)) (*image.RGBA, error) {
+	w, h := fitLong(pl.Panel.Size, long)
+	scale := float64(w) / float64(pl.Panel.Size.W)
+	size := pl.Grid.Size()
+	vw := max(1, int(math.Round(float64(size.W)*scale)))
+	vh := max(1, int(math.Round(float64(size.H)*scale)))
+	area, err := proof.Exact(ctx, d.Recipe(), dots, image.Rect(0, 0, dots.W, dots.H), vw, vh, progress)
+	if err != nil {
+		return nil, err
+	}
+	return proof.Panel(d.Recipe(), pl, area, w, h), nil
+}
+
+func fitLong(s layout.Size, long int) (w, h int) {
+	f := float64(long) / float64(max(s.W, s.H))
+	return max(1, int(math.Round(float64(s.W)*f))), max(1, int(math.Round(float64(s.H)*f)))
+}
