@@ -1,0 +1,178 @@
+package bench
+
+import (
+	"context"
+	"sync"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/lang"
+
+	"undercoat/imaging/job"
+	"undercoat/imaging/picture"
+	"undercoat/ui/session"
+	"undercoat/ui/widgets"
+)
+
+// Options is how a bench is set up.
+type Options struct {
+	// Do runs a function on the toolkit's main goroutine, in order; nil: fyne.Do.
+	Do func(func())
+}
+
+// Bench is the window's content and what it is wired to.
+type Bench struct {
+	win fyne.Window
+	do  func(func())
+	s   *session.Session
+
+	easel   *widgets.Easel
+	notice  *widgets.Notice
+	status  *status
+	toolbar *toolbar
+	drawers []drawer
+	handOff *handOffDrawer
+
+	view    session.View
+	visible widgets.EaselView
+	detail  *session.Picture // the sharper part on show; nil: none
+	awaited []awaited
+
+	// What runs beside the window ends with ctx and is waited for by Close.
+	ctx        context.Context
+	stop       context.CancelFunc
+	background sync.WaitGroup
+
+	mu      sync.Mutex
+	arrived map[session.Part]session.Picture // newest of each frame, not yet shown
+}
+
+// drawer is one part of the job at the left.
+type drawer interface {
+	widget() *widgets.Drawer
+	// refresh shows the document and the plan that follows from it.
+	refresh(d job.Document, p job.Plan)
+}
+
+// New fills win with a bench for a job whose picture is decoded already.
+func New(win fyne.Window, j *job.Job, pic *picture.Picture, o Options) *Bench {
+	if o.Do == nil {
+		o.Do = fyne.Do
+	}
+	b := &Bench{win: win, do: o.Do, view: session.ProofView, arrived: map[session.Part]session.Picture{}}
+	b.ctx, b.stop = context.WithCancel(context.Background())
+	b.s = session.New(j, pic, session.Options{Render: b.rendered})
+	b.s.Subscribe(func() { b.do(b.refresh) })
+
+	b.easel = b.newEasel()
+	b.notice = widgets.NewNotice()
+	b.status = newStatus(b.tellCautions)
+	b.toolbar = newToolbar(b)
+	b.handOff = newHandOffDrawer(b)
+	b.drawers = []drawer{newPanelDrawer(b), newCoatsDrawer(b), newPictureDrawer(b), newBurnDrawer(b), b.handOff}
+
+	column := container.NewVBox()
+	for _, d := range b.drawers {
+		column.Add(d.widget())
+	}
+	b.drawers[0].widget().SetOpen(true)
+	left := container.NewVScroll(column)
+	left.SetMinSize(fyne.NewSize(drawerWidth, 0))
+	top := container.NewVBox(b.toolbar.object, b.notice)
+	win.SetContent(container.NewBorder(top, b.status.object, left, nil, b.easel))
+	win.SetMainMenu(b.menu())
+	win.SetOnDropped(b.dropped)
+	b.refresh()
+	return b
+}
+
+// drawerWidth is the width of the column of drawers.
+const drawerWidth = 320
+
+// Session is the open job.
+func (b *Bench) Session() *session.Session { return b.s }
+
+// Easel is the widget that shows the panel.
+func (b *Bench) Easel() *widgets.Easel { return b.easel }
+
+// Drawers are the parts of the job at the left, from the top down.
+func (b *Bench) Drawers() []*widgets.Drawer {
+	out := make([]*widgets.Drawer, len(b.drawers))
+	for i, d := range b.drawers {
+		out[i] = d.widget()
+	}
+	return out
+}
+
+// Close stops the background work. It must not be called from the main goroutine
+// while the toolkit still runs.
+func (b *Bench) Close() {
+	b.stop()
+	b.background.Wait()
+	b.s.Close()
+}
+
+// refresh shows the session's document in every part of the window.
+func (b *Bench) refresh() {
+	d := b.s.Document()
+	p, err := b.s.Plan()
+	if err != nil {
+		b.complain(err)
+		return
+	}
+	for _, dr := range b.drawers {
+		dr.refresh(d, p)
+	}
+	b.toolbar.refresh()
+	b.status.refresh(d, p)
+	b.refreshEasel(d, p)
+	b.win.SetTitle(b.title(d))
+}
+
+func (b *Bench) title(d job.Document) string {
+	name := d.Name
+	if b.s.Dirty() {
+		name += " *"
+	}
+	return name + " - Undercoat"
+}
+
+// edit changes the document as one step and says in the notice bar what speaks
+// against it.
+func (b *Bench) edit(name, merge string, change func(*job.Document) error) {
+	if err := b.s.Edit(name, merge, change); err != nil {
+		b.complain(err)
+		return
+	}
+	b.notice.Hide()
+}
+
+// complain shows an error in the notice bar, with its next step.
+func (b *Bench) complain(err error) { b.notice.TellError(err) }
+
+// Show puts a view on the easel.
+func (b *Bench) Show(v session.View) {
+	b.view = v
+	b.easel.SetMode(easelMode(v))
+	b.toolbar.refresh()
+	b.requestPictures()
+}
+
+// easelMode lets the hand arrange on the picture and the proof; single dots are
+// there to be looked at.
+func easelMode(v session.View) widgets.EaselMode {
+	if v == session.DotsView {
+		return widgets.Inspect
+	}
+	return widgets.Arrange
+}
+
+func viewName(v session.View) string {
+	switch v {
+	case session.PictureView:
+		return lang.X("view.picture", "Picture")
+	case session.DotsView:
+		return lang.X("view.dots", "Dots")
+	}
+	return lang.X("view.proof", "Proof")
+}

@@ -1,0 +1,87 @@
+package bench
+
+import (
+	"fmt"
+	"strconv"
+
+	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/widget"
+
+	"undercoat/assets"
+	"undercoat/imaging/burn"
+	"undercoat/imaging/job"
+	"undercoat/layout"
+	"undercoat/ui/widgets"
+)
+
+// burnDrawer holds the machine and the setting.
+type burnDrawer struct {
+	*form
+	drawer *widgets.Drawer
+	dose   *widget.Label
+}
+
+func newBurnDrawer(b *Bench) *burnDrawer {
+	f := b.newForm()
+	r := &burnDrawer{form: f}
+	choice(f, lang.X("burn.machine", "Machine"), lang.X("step.machine", "machine"), readyMachines(),
+		func(d job.Document) burn.Machine { return d.Machine },
+		func(d *job.Document, m burn.Machine) error { d.Machine = m; return nil })
+	f.field(lang.X("burn.power", "Power"), "%", stepPower(),
+		func(d job.Document) string { return plainNumber(d.Setting.PowerPercent) },
+		func(d *job.Document, text string) (err error) {
+			d.Setting.PowerPercent, err = parseNumber(text)
+			return err
+		})
+	f.field(lang.X("burn.speed", "Speed"), "", lang.X("step.speed", "speed"),
+		func(d job.Document) string { return d.Setting.Speed.String() },
+		func(d *job.Document, text string) (err error) {
+			d.Setting.Speed, err = layout.ParseSpeed(text)
+			return err
+		})
+	f.field(lang.X("burn.pitch", "Pitch"), "", lang.X("step.pitch", "pitch"),
+		func(d job.Document) string { return plainNumber(float64(d.Setting.Pitch)) + " mm" },
+		func(d *job.Document, text string) (err error) {
+			d.Setting.Pitch, err = layout.ParsePitch(text)
+			return err
+		})
+	f.field(lang.X("burn.passes", "Passes"), "", lang.X("step.passes", "passes"),
+		func(d job.Document) string { return strconv.Itoa(d.Setting.Passes) },
+		func(d *job.Document, text string) error {
+			n, err := strconv.Atoi(text)
+			if err != nil {
+				return fmt.Errorf("%q is not a whole number: write, for instance, 1", text)
+			}
+			d.Setting.Passes = n
+			return nil
+		})
+	f.check(lang.X("burn.oneway", "Screen every row left to right"), lang.X("step.screen", "screen"),
+		func(d job.Document) bool { return d.Screen.OneWay },
+		func(d *job.Document, on bool) { d.Screen.OneWay = on })
+	r.dose = f.note()
+	r.drawer = widgets.NewDrawer(lang.X("drawer.burn", "Burn"), f.box)
+	return r
+}
+
+func stepPower() string { return lang.X("step.power", "power") }
+
+// readyMachines are the starter machines.
+func readyMachines() []option[burn.Machine] {
+	var out []option[burn.Machine]
+	for _, name := range assets.MachineNames() {
+		if m, err := job.FindMachine(name); err == nil {
+			out = append(out, option[burn.Machine]{m, m.Name})
+		}
+	}
+	return out
+}
+
+func (r *burnDrawer) widget() *widgets.Drawer { return r.drawer }
+
+func (r *burnDrawer) refresh(d job.Document, p job.Plan) {
+	r.show(d)
+	r.dose.SetText(lang.X("burn.dose", "Full dose {{.Dose}} J/cm2, {{.DPI}} dots per inch", map[string]any{
+		"Dose": fmt.Sprintf("%.1f", p.DoseJCM2), "DPI": fmt.Sprintf("%.5g", layout.DPI(d.Setting.Pitch)),
+	}))
+	r.drawer.SetSummary(fmt.Sprintf("%s %%, %s", plainNumber(d.Setting.PowerPercent), d.Setting.Speed))
+}

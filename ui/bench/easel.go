@@ -1,0 +1,219 @@
+package bench
+
+import (
+	"image"
+	"slices"
+
+	"undercoat/imaging/job"
+	"undercoat/layout"
+	"undercoat/ui/session"
+	"undercoat/ui/widgets"
+)
+
+// The marks by which the moves of one drag become one step.
+const (
+	borderDrag = "border drag"
+	cropDrag   = "crop drag"
+	cropZoom   = "crop zoom"
+	toneDrag   = "tone drag"
+)
+
+func (b *Bench) newEasel() *widgets.Easel {
+	e := widgets.NewEasel()
+	e.OnBorderChanged = func(border layout.Border) {
+		b.edit(stepBorder(), borderDrag, func(d *job.Document) error {
+			d.Border = border
+			return nil
+		})
+	}
+	e.OnBorderChangeEnded = func(layout.Border) { b.s.EndDrag() }
+	e.OnCropMoved = func(dx, dy layout.MM) { b.edit(stepCrop(), cropDrag, b.moveCrop(dx, dy)) }
+	e.OnCropMoveEnded = b.s.EndDrag
+	e.OnCropZoomed = func(factor float64, at layout.Point) { b.edit(stepCrop(), cropZoom, b.zoomCrop(factor, at)) }
+	e.OnHover = func(p layout.Point, inside bool) { b.status.point(p, inside) }
+	e.OnViewChanged = func(v widgets.EaselView) {
+		b.visible = v
+		b.requestPictures()
+	}
+	return e
+}
+
+// moveCrop moves the picture on the panel, so the crop the other way over it.
+func (b *Bench) moveCrop(dx, dy layout.MM) func(*job.Document) error {
+	return func(d *job.Document) error {
+		area, err := d.Panel.PictureArea(d.Border)
+		if err != nil {
+			return err
+		}
+		perMM := d.Picture.Crop.W / float64(area.Size.W)
+		w, h := b.s.PictureSize()
+		d.Picture.Crop = d.Picture.Crop.MovedBy(-float64(dx)*perMM, float64(dy)*perMM, w, h)
+		return nil
+	}
+}
+
+// zoomCrop makes the picture larger on the panel about a point of the panel.
+func (b *Bench) zoomCrop(factor float64, at layout.Point) func(*job.Document) error {
+	return func(d *job.Document) error {
+		area, err := d.Panel.PictureArea(d.Border)
+		if err != nil {
+			return err
+		}
+		c := d.Picture.Crop
+		left, top := area.Centre.X-area.Size.W/2, area.Centre.Y+area.Size.H/2
+		x := c.X + float64((at.X-left)/area.Size.W)*c.W
+		y := c.Y + float64((top-at.Y)/area.Size.H)*c.H
+		w, h := b.s.PictureSize()
+		d.Picture.Crop = c.Zoomed(factor, x, y, w, h)
+		return nil
+	}
+}
+
+func (b *Bench) refreshEasel(d job.Document, p job.Plan) {
+	b.easel.SetUnit(d.UnitOf())
+	b.easel.SetPitch(d.Setting.Pitch)
+	b.easel.SetPanel(d.Panel, d.Stack.Coats[0].Colour)
+	b.easel.SetBorder(d.Border)
+	b.requestPictures()
+}
+
+// requestPictures asks the session for what the easel can show: the whole
+// picture area and, when only a part of it is in sight, that part sharper.
+func (b *Bench) requestPictures() {
+	pl, err := b.s.Document().Placement()
+	if err != nil || b.visible.W <= 0 || b.visible.H <= 0 {
+		return
+	}
+	raster := layout.Area{Centre: pl.Centre, Size: pl.Grid.Size()}
+	scale := b.visible.PixelsPerMM
+	whole := session.Frame{
+		View: b.view,
+		Part: session.Whole,
+		W:    pixels(raster.Size.W, scale, b.visible.W),
+		H:    pixels(raster.Size.H, scale, b.visible.H),
+	}
+	part, some, all := visiblePart(raster, b.visible.Area)
+	if all || !some {
+		b.detail = nil
+		b.s.Show(whole)
+		return
+	}
+	if b.detail == nil {
+		b.detail = &session.Picture{}
+	}
+	b.s.Show(session.Frame{
+		View: b.view,
+		Part: part,
+		W:    pixels(raster.Size.W*layout.MM(part.W), scale, b.visible.W),
+		H:    pixels(raster.Size.H*layout.MM(part.H), scale, b.visible.H),
+	}, whole)
+}
+
+// pixels is a length on the screen, at most limit.
+func pixels(l layout.MM, perMM float64, limit int) int {
+	return max(1, min(limit, int(float64(l)*perMM+0.5)))
+}
+
+// visiblePart is the share of the raster that can be seen.
+func visiblePart(raster, seen layout.Area) (part session.Part, some, all bool) {
+	left, right := overlap(raster.Centre.X, raster.Size.W, seen.Centre.X, seen.Size.W)
+	low, high := overlap(raster.Centre.Y, raster.Size.H, seen.Centre.Y, seen.Size.H)
+	part = session.Part{X: left, Y: 1 - high, W: right - left, H: high - low}
+	return part, part.W > 0 && part.H > 0, left == 0 && right == 1 && low == 0 && high == 1
+}
+
+// overlap is what the stretch of width b about bc covers of the stretch of width
+// a about ac, in shares of a from its start.
+func overlap(ac, a, bc, b layout.MM) (from, to float64) {
+	start := ac - a/2
+	from = float64((bc - b/2 - start) / a)
+	to = float64((bc + b/2 - start) / a)
+	return min(1, max(0, from)), min(1, max(0, to))
+}
+
+// rendered takes a picture from the worker and shows it on the main goroutine.
+// When pictures come faster than they can be shown, the newest of each part wins.
+func (b *Bench) rendered(p session.Picture) {
+	b.mu.Lock()
+	waiting := len(b.arrived) > 0
+	if p.Frame.Part != session.Whole {
+		for part := range b.arrived {
+			if part != session.Whole {
+				delete(b.arrived, part)
+			}
+		}
+	}
+	b.arrived[p.Frame.Part] = p
+	b.mu.Unlock()
+	if !waiting {
+		b.do(b.showArrived)
+	}
+}
+
+func (b *Bench) showArrived() {
+	b.mu.Lock()
+	arrived := b.arrived
+	b.arrived = map[session.Part]session.Picture{}
+	b.mu.Unlock()
+	pl, err := b.s.Document().Placement()
+	if err != nil {
+		return
+	}
+	raster := layout.Area{Centre: pl.Centre, Size: pl.Grid.Size()}
+	for _, p := range arrived {
+		if p.Last {
+			defer b.tellSettled(p.Generation)
+		}
+	}
+	if p, ok := arrived[session.Whole]; ok {
+		b.showPicture(p, raster, b.easel.SetImage)
+		// The easel drops the detail with the picture it belonged to; until the
+		// next one comes the last is better than none.
+		if b.detail != nil {
+			b.easel.SetDetail(b.detail.Image, b.detail.Frame.Part.Of(raster))
+		}
+		delete(arrived, session.Whole)
+	}
+	for _, p := range arrived {
+		if b.detail != nil {
+			b.detail = &p
+			b.showPicture(p, raster, b.easel.SetDetail)
+		}
+	}
+}
+
+func (b *Bench) showPicture(p session.Picture, raster layout.Area, set func(*image.RGBA, layout.Area)) {
+	if p.Err != nil {
+		b.complain(p.Err)
+		return
+	}
+	set(p.Image, p.Frame.Part.Of(raster))
+	b.status.working(p.Working)
+}
+
+// Settle arranges something on the main goroutine and closes the channel it gives
+// once the easel shows the last picture of what came of it.
+func (b *Bench) Settle(arrange func()) <-chan struct{} {
+	settled := make(chan struct{})
+	b.do(func() {
+		arrange()
+		b.awaited = append(b.awaited, awaited{b.s.Again(), settled})
+	})
+	return settled
+}
+
+// awaited is someone who waits for the last picture of a generation.
+type awaited struct {
+	generation uint64
+	settled    chan struct{}
+}
+
+func (b *Bench) tellSettled(generation uint64) {
+	b.awaited = slices.DeleteFunc(b.awaited, func(a awaited) bool {
+		if a.generation > generation {
+			return false
+		}
+		close(a.settled)
+		return true
+	})
+}

@@ -1,0 +1,254 @@
+package session
+
+import (
+	"context"
+	"errors"
+	"reflect"
+	"sync"
+
+	"undercoat/imaging/job"
+	"undercoat/imaging/picture"
+)
+
+// Options is how a session is set up.
+type Options struct {
+	// Render is called from the worker with each finished picture; nil: no
+	// pictures are made.
+	Render func(Picture)
+}
+
+// Session is the open job.
+type Session struct {
+	mu      sync.Mutex
+	now     state
+	saved   job.Document // as it stands on disk
+	path    string       // of the job's file, empty before the first save
+	history history
+	frames  []Frame
+
+	generation uint64 // of the job and the frames together
+
+	subscribers map[int]func()
+	nextID      int
+
+	worker *worker
+}
+
+// New opens a session on a job whose picture is decoded already.
+func New(j *job.Job, pic *picture.Picture, o Options) *Session {
+	s := &Session{
+		now:         state{doc: j.Document, bytes: j.Picture, pic: pic},
+		saved:       j.Document.Clone(),
+		subscribers: map[int]func(){},
+	}
+	s.worker = newWorker(s.snapshot, o.Render)
+	return s
+}
+
+// Close stops the background work and waits for it to end.
+func (s *Session) Close() { s.worker.close() }
+
+// Subscribe calls heard after every change of the job, until the function it
+// hands back is called.
+func (s *Session) Subscribe(heard func()) (cancel func()) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	id := s.nextID
+	s.nextID++
+	s.subscribers[id] = heard
+	return func() {
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		delete(s.subscribers, id)
+	}
+}
+
+// Document is a copy of the job's document.
+func (s *Session) Document() job.Document {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.now.doc.Clone()
+}
+
+// Job is the job as it stands, with its decoded picture.
+func (s *Session) Job() (*job.Job, *picture.Picture) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return &job.Job{Document: s.now.doc.Clone(), Picture: s.now.bytes}, s.now.pic
+}
+
+// PictureSize is the width and height of the turned picture in pixels.
+func (s *Session) PictureSize() (w, h int) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.now.pic.Size(s.now.doc.Picture.Turn())
+}
+
+// Plan is what follows from the document's numbers.
+func (s *Session) Plan() (job.Plan, error) { return s.Document().Plan() }
+
+// Edit changes the document under a name that Undo will show. Edits in a row
+// with the same non-empty merge mark are one step until EndDrag. When the
+// change is refused the document stays as it was and the error says why.
+//
+// The change may ask the session about its state, and is made again if another
+// edit got in between; it must do nothing but change the document it is given.
+func (s *Session) Edit(name, merge string, change func(*job.Document) error) error {
+	for {
+		now, _, generation := s.snapshot()
+		next, err := now.with(change)
+		if err != nil || reflect.DeepEqual(next.doc, now.doc) {
+			return err
+		}
+		s.mu.Lock()
+		if s.generation == generation {
+			s.step(name, merge, next)
+			return nil
+		}
+		s.mu.Unlock()
+	}
+}
+
+// Check tells what Edit would say to a change, and changes nothing.
+func (s *Session) Check(change func(*job.Document) error) error {
+	now, _, _ := s.snapshot()
+	_, err := now.with(change)
+	return err
+}
+
+// EndDrag ends a run of merging edits.
+func (s *Session) EndDrag() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.history.seal()
+}
+
+// step puts next in place as an undoable step. It is called with the lock held
+// and gives it up.
+func (s *Session) step(name, merge string, next state) {
+	s.history.push(step{name: name, merge: merge, before: s.now, after: next})
+	s.now = next
+	s.changed()
+}
+
+// changed tells the subscribers and the worker. It is called with the lock held
+// and gives it up, since subscribers ask the session about its new state.
+func (s *Session) changed() {
+	s.generation++
+	heard := make([]func(), 0, len(s.subscribers))
+	for id := range s.nextID {
+		if f, ok := s.subscribers[id]; ok {
+			heard = append(heard, f)
+		}
+	}
+	s.mu.Unlock()
+	s.worker.wake()
+	for _, f := range heard {
+		f()
+	}
+}
+
+// Undo takes the last step back; it tells whether there was one.
+func (s *Session) Undo() bool {
+	s.mu.Lock()
+	st, ok := s.history.undo()
+	if !ok {
+		s.mu.Unlock()
+		return false
+	}
+	s.now = st.before
+	s.changed()
+	return true
+}
+
+// Redo does the last undone step again; it tells whether there was one.
+func (s *Session) Redo() bool {
+	s.mu.Lock()
+	st, ok := s.history.redo()
+	if !ok {
+		s.mu.Unlock()
+		return false
+	}
+	s.now = st.after
+	s.changed()
+	return true
+}
+
+// StepNames are the names of the steps that Undo and Redo would act on; empty
+// where there is none.
+func (s *Session) StepNames() (undo, redo string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.history.names()
+}
+
+// Dirty tells whether the job differs from what is on disk.
+func (s *Session) Dirty() bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return !reflect.DeepEqual(s.now.doc, s.saved)
+}
+
+// Path is the job's file, empty before the first save.
+func (s *Session) Path() string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.path
+}
+
+// Save writes the job to path and remembers it as the job's file.
+func (s *Session) Save(path string) error {
+	j, _ := s.Job()
+	if err := j.Save(path, true); err != nil {
+		return err
+	}
+	s.mu.Lock()
+	s.path, s.saved = path, j.Document
+	s.changed()
+	return nil
+}
+
+// OpenPicture puts another picture in place of the job's own, as one step.
+func (s *Session) OpenPicture(ctx context.Context, name string, data []byte) error {
+	pic, err := job.OpenPicture(ctx, name, data)
+	if err != nil {
+		return err
+	}
+	s.mu.Lock()
+	doc, err := s.now.doc.Clone().WithPicture(name, data, pic)
+	if err != nil {
+		s.mu.Unlock()
+		return err
+	}
+	s.step("picture", "", state{doc: doc, bytes: data, pic: pic})
+	return nil
+}
+
+// OpenJob puts another job in place of this one; the history starts anew.
+func (s *Session) OpenJob(ctx context.Context, path string) error {
+	j, err := job.Read(path)
+	if err != nil {
+		return err
+	}
+	pic, err := j.Open(ctx)
+	if err != nil {
+		return err
+	}
+	if err := j.Document.CheckCrop(pic); err != nil {
+		return err
+	}
+	s.mu.Lock()
+	s.now = state{doc: j.Document, bytes: j.Picture, pic: pic}
+	s.saved, s.path, s.history = j.Document.Clone(), path, history{}
+	s.changed()
+	return nil
+}
+
+// HandOff prepares the job as it stands into dir.
+func (s *Session) HandOff(ctx context.Context, dir string, force bool, progress func(float64)) (*job.Handoff, error) {
+	j, pic := s.Job()
+	if pic == nil {
+		return nil, errors.New("the job has no picture yet: open one first")
+	}
+	return job.Prepare(ctx, j, job.Request{Dir: dir, Force: force, Picture: pic, Progress: progress})
+}
