@@ -1,0 +1,82 @@
+# Undercoat: `make run` opens the program, `make test` checks it; `make help` lists the rest.
+
+GO      ?= go
+BUILD   := build
+DISPLAY_SIZE := 1600x1000x24
+
+MAKEFLAGS += --no-print-directory
+
+# Building the window takes a C compiler; building the command line must not.
+# Version stamping is off so that a copy owned by another user builds too.
+BUILD_WINDOW := CGO_ENABLED=1 $(GO) build -buildvcs=false -o $(BUILD)/undercoat ./cmd/undercoat
+BUILD_CLI    := CGO_ENABLED=0 $(GO) build -buildvcs=false -o $(BUILD)/undercoat-cli ./cmd/undercoat-cli
+
+# Tests and screenshots run on a display of their own, drawn without a graphics
+# card, so that they come out alike everywhere and leave the desktop alone.
+ifeq ($(shell uname -s),Linux)
+ON_VIRTUAL_DISPLAY := LIBGL_ALWAYS_SOFTWARE=1 LANG=en_US.UTF-8 xvfb-run -a -s "-screen 0 $(DISPLAY_SIZE)"
+ifeq ($(strip $(DISPLAY)),)
+NO_DISPLAY := yes
+endif
+endif
+
+.PHONY: help run test lint bench demo screenshots build clean deps-cli deps-run deps-test
+
+help:
+	@echo "make run          install what is missing, build, and open the window on the demo job"
+	@echo "make test         install what is missing and run every test, the window's among them"
+	@echo "make lint         gofmt, go vet and staticcheck"
+	@echo "make bench        benchmarks of every stage at 10 million dots"
+	@echo "make demo         the demo job from picture to hand-off, into $(BUILD)/demo"
+	@echo "make screenshots  every screen, light and dark, into $(BUILD)/screenshots"
+	@echo "make build        both programs, into $(BUILD)"
+	@echo "make clean        remove $(BUILD)"
+
+ifdef NO_DISPLAY
+run: demo
+	@echo "no display here (DISPLAY is not set; under Wayland the window needs Xwayland), so the demo job was prepared without the window: see $(BUILD)/demo"
+else
+run: deps-run
+	$(BUILD_WINDOW)
+	$(BUILD)/undercoat
+endif
+
+test: deps-test
+	@mkdir -p $(BUILD)
+	CGO_ENABLED=1 $(ON_VIRTUAL_DISPLAY) $(GO) test -v ./... 2>&1 | awk -v counts=$(BUILD)/test-counts.txt -f .ci/tally.awk
+
+lint: deps-run
+	@unformatted=$$(gofmt -l cmd ui imaging layout assets); \
+	if [ -n "$$unformatted" ]; then echo "not formatted, run gofmt -w on:"; echo "$$unformatted"; exit 1; fi
+	CGO_ENABLED=1 $(GO) vet ./...
+	CGO_ENABLED=1 $(GO) tool staticcheck ./...
+
+bench: deps-run
+	CGO_ENABLED=1 $(GO) test -run '^$$' -bench . -benchmem ./layout/... ./imaging/... ./ui/...
+
+demo: deps-cli
+	$(BUILD_CLI)
+	@rm -rf $(BUILD)/demo
+	$(BUILD)/undercoat-cli demo -o $(BUILD)/demo
+	@echo "the demo job is in $(CURDIR)/$(BUILD)/demo:"
+	@ls -l $(BUILD)/demo
+
+screenshots: deps-test
+	UNDERCOAT_SCREENSHOTS=$(CURDIR)/$(BUILD)/screenshots CGO_ENABLED=1 $(ON_VIRTUAL_DISPLAY) $(GO) test -count=1 -run Screenshots ./cmd/undercoat
+	@ls -l $(BUILD)/screenshots
+
+build: deps-run
+	$(BUILD_WINDOW)
+	$(BUILD_CLI)
+
+clean:
+	rm -rf $(BUILD)
+
+deps-cli:
+	@.ci/needs command-line
+
+deps-run:
+	@.ci/needs window
+
+deps-test:
+	@.ci/needs tests
