@@ -78,7 +78,8 @@ func newRoot() *cobra.Command {
 		return usageError{fmt.Errorf("%w: see %s --help", err, cmd.CommandPath())}
 	})
 	root.CompletionOptions.HiddenDefaultCmd = true
-	root.AddCommand(newDemo(), newNew(), newPrepare(), newPredict(), newCheck())
+	root.AddCommand(newDemo(), newNew(), newPrepare(), newPredict(), newCheck(),
+		newProof(), newStrip(), newExpose())
 	return root
 }
 

@@ -108,9 +108,13 @@ func (t *LookTable) At(dose float32) (r, g, b float32) {
 	return c.r + way*c.dr, c.g + way*c.dg, c.b + way*c.db
 }
 
-// Looks puts the looks under unit times each of doses, in J/cm2, into into: red,
-// green and blue. It is At for a row of doses, without the calls.
-func (t *LookTable) Looks(doses []float32, unit float32, into [][3]float32) {
+// Light is a look in linear light, 0..1, in half the memory of a colour.Linear:
+// for rows of samples.
+type Light struct{ R, G, B float32 }
+
+// Looks puts the looks under unit times each of doses, in J/cm2, into into. It is
+// At for a row of doses, without the calls.
+func (t *LookTable) Looks(doses []float32, unit float32, into []Light) {
 	cells, low, high, base, mask, perStep := t.cells, t.low, t.high, t.base, t.mask, t.perStep
 	shift := t.shift & 31
 	into = into[:len(doses)]
@@ -125,7 +129,7 @@ func (t *LookTable) Looks(doses []float32, unit float32, into [][3]float32) {
 		at := math.Float32bits(d) - base
 		c := &cells[at>>shift]
 		way := float32(int32(at&mask)) * perStep
-		into[i] = [3]float32{c.r + way*c.dr, c.g + way*c.dg, c.b + way*c.db}
+		into[i] = Light{c.r + way*c.dr, c.g + way*c.dg, c.b + way*c.db}
 	}
 }
 

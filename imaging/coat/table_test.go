@@ -130,11 +130,11 @@ func TestLooksIsAtInARow(t *testing.T) {
 	table := compile(t, threeCoats(), coat.Options{}).Table()
 	doses := []float32{0, -1, float32(math.NaN()), 1e-30, 20, 33, 44.9, 77, 260, 1e9, float32(math.Inf(1))}
 	for _, unit := range []float32{1, 0.5, 3} {
-		got := make([][3]float32, len(doses))
+		got := make([]coat.Light, len(doses))
 		table.Looks(doses, unit, got)
 		for i, d := range doses {
 			r, g, b := table.At(unit * d)
-			require.Equal(t, [3]float32{r, g, b}, got[i], "%g times %g", unit, d)
+			require.Equal(t, coat.Light{R: r, G: g, B: b}, got[i], "%g times %g", unit, d)
 		}
 	}
 	table.Looks(nil, 1, nil)
@@ -171,7 +171,7 @@ func BenchmarkTableAt(b *testing.B) {
 			b.SetBytes(int64(4 * len(doses)))
 			b.ReportAllocs()
 			const row = 4000
-			looks := make([][3]float32, row)
+			looks := make([]coat.Light, row)
 			for b.Loop() {
 				for i := 0; i < len(doses); i += row {
 					table.Looks(doses[i:i+row], 1, looks)

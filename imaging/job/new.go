@@ -35,7 +35,7 @@ func Blank(stack coat.Stack, machine burn.Machine) Document {
 			Pitch:        assets.DemoPitchMM,
 			Passes:       assets.DemoPasses,
 		},
-		Screen:  Screen{Kind: screen.FloydSteinberg},
+		Screen: Screen{Kind: screen.FloydSteinberg},
 	}
 }
 

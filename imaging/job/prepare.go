@@ -3,7 +3,6 @@ package job
 import (
 	"context"
 	"fmt"
-	"image"
 	"io"
 	"math"
 	"path/filepath"
@@ -12,7 +11,6 @@ import (
 	"undercoat/imaging/export"
 	"undercoat/imaging/picture"
 	"undercoat/imaging/plane"
-	"undercoat/imaging/proof"
 	"undercoat/layout"
 )
 
@@ -71,7 +69,12 @@ func Prepare(ctx context.Context, j *Job, r Request) (*Handoff, error) {
 	if err != nil {
 		return nil, err
 	}
-	dots, err := j.dots(ctx, r.Picture, plan.Placement.Grid, report)
+	dev, err := j.Develop(ctx, r.Picture)
+	if err != nil {
+		return nil, err
+	}
+	report(0.3)
+	dots, err := dev.Dots(ctx, plan.Placement.Grid)
 	if err != nil {
 		return nil, err
 	}
@@ -166,11 +169,14 @@ func (d Document) addNote(set *export.Set, n export.Note) error {
 }
 
 func (d Document) addProof(ctx context.Context, set *export.Set, dots *plane.Bits, pl layout.Placement, progress func(float64)) error {
-	img, err := d.PanelProof(ctx, dots, pl, proofLong, progress)
+	img, err := d.PanelProof(ctx, d.Recipe(), dots, pl, proofLong, progress)
 	if err != nil {
 		return err
 	}
 	perMetre := float64(img.Bounds().Dx()) / float64(d.Panel.Size.W) * 1000
+	if img, err = d.Marked(img); err != nil {
+		return err
+	}
 	return set.Add(ProofFile, func(w io.Writer) error {
 		return export.WriteProof(export.UntilDone(ctx, w), img, int(math.Round(perMetre)))
 	})
@@ -189,53 +195,4 @@ func ParseOutputs(names []string) ([]Output, error) {
 		out = append(out, o)
 	}
 	return out, nil
-}
-
-// dots runs from the picture's bytes to the raster.
-func (j *Job) dots(ctx context.Context, pic *picture.Picture, g layout.Grid, report func(float64)) (*plane.Bits, error) {
-	d := j.Document
-	if pic == nil {
-		var err error
-		if pic, err = j.Open(ctx); err != nil {
-			return nil, err
-		}
-	}
-	report(0.2)
-	if err := d.CheckCrop(pic); err != nil {
-		return nil, err
-	}
-	tints, err := proof.NewTintTable(ctx, d.Recipe())
-	if err != nil {
-		return nil, err
-	}
-	table, err := d.ToneTable(tints)
-	if err != nil {
-		return nil, err
-	}
-	light, err := pic.Grey(ctx, d.Picture.Turn(), d.Picture.UnderClear)
-	if err != nil {
-		return nil, err
-	}
-	report(0.3)
-	return d.Dots(ctx, light, table, g)
-}
-
-// PanelProof is the whole panel as it is predicted to look, long pixels on its
-// long side, from the dots themselves.
-func (d Document) PanelProof(ctx context.Context, dots *plane.Bits, pl layout.Placement, long int, progress func(float64)) (*image.RGBA, error) {
-	w, h := fitLong(pl.Panel.Size, long)
-	scale := float64(w) / float64(pl.Panel.Size.W)
-	size := pl.Grid.Size()
-	vw := max(1, int(math.Round(float64(size.W)*scale)))
-	vh := max(1, int(math.Round(float64(size.H)*scale)))
-	area, err := proof.Exact(ctx, d.Recipe(), dots, image.Rect(0, 0, dots.W, dots.H), vw, vh, progress)
-	if err != nil {
-		return nil, err
-	}
-	return proof.Panel(d.Recipe(), pl, area, w, h), nil
-}
-
-func fitLong(s layout.Size, long int) (w, h int) {
-	f := float64(long) / float64(max(s.W, s.H))
-	return max(1, int(math.Round(float64(s.W)*f))), max(1, int(math.Round(float64(s.H)*f)))
 }

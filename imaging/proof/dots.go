@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image"
 
+	"undercoat/imaging/coat"
 	"undercoat/imaging/colour"
 	"undercoat/imaging/plane"
 )
@@ -25,7 +26,7 @@ func Dots(ctx context.Context, bits *plane.Bits, region image.Rectangle, viewW, 
 	if err := checkViewSize(viewW, viewH); err != nil {
 		return nil, err
 	}
-	return average(ctx, plain{bits, Ink.Linear(), Paper.Linear()}, region, viewW, viewH, nil)
+	return viewOf(ctx, bySample{plain{bits, Ink.Linear(), Paper.Linear()}}, region, viewW, viewH, nil)
 }
 
 // plain is the field of the dots as such, without a beam.
@@ -36,10 +37,12 @@ type plain struct {
 
 func (plain) grid() int { return 1 }
 
-func (p plain) rows(ctx context.Context, region image.Rectangle, emit func(int, [][3]float32) error) error {
-	of := func(l colour.Linear) [3]float32 { return [3]float32{float32(l.R), float32(l.G), float32(l.B)} }
-	looks := [2][3]float32{of(p.paper), of(p.ink)}
-	line := make([][3]float32, region.Dx())
+func (p plain) rows(ctx context.Context, region image.Rectangle, emit func(int, []coat.Light) error) error {
+	of := func(l colour.Linear) coat.Light {
+		return coat.Light{R: float32(l.R), G: float32(l.G), B: float32(l.B)}
+	}
+	looks := [2]coat.Light{of(p.paper), of(p.ink)}
+	line := make([]coat.Light, region.Dx())
 	for y := region.Min.Y; y < region.Max.Y; y++ {
 		if err := ctx.Err(); err != nil {
 			return err

@@ -9,21 +9,46 @@ import (
 	"undercoat/imaging/plane"
 )
 
-// field gives the look over a raster, line by line, at an even grid of points.
+// field gives the look over a raster, line by line, at an even grid of samples.
 type field interface {
-	// grid is the number of points across a dot, in both directions.
+	// grid is the number of samples across a dot, in both directions.
 	grid() int
 	// rows gives the looks over the dots of region, top row first: grid times
-	// as many rows as region has dots, and as many points a row, each red, green
+	// as many rows as region has dots, and as many samples a row, each red, green
 	// and blue in linear light. row counts from 0; looks is used again after emit.
-	rows(ctx context.Context, region image.Rectangle, emit func(row int, looks [][3]float32) error) error
+	rows(ctx context.Context, region image.Rectangle, emit func(row int, looks []coat.Light) error) error
 }
 
-// newField picks the quicker way. Where no pixel is finer than a dot the mean
-// look of a dot is enough; else, or under a beam too wide for patterns, it takes
-// k x k samples a dot.
-func newField(ctx context.Context, r Recipe, dots *plane.Bits, table *coat.LookTable, wholeDots bool, k int) (field, error) {
-	if wholeDots {
+// bySample is a field as a source: sample by sample.
+type bySample struct{ field }
+
+func (s bySample) pixels(ctx context.Context, region image.Rectangle, across, down []edge, emit func([]sum)) error {
+	d := descent{down: down, sums: make([]sum, len(across)-1), emit: emit}
+	line := make([]coat.Light, len(across)-1)
+	k := s.grid()
+	first, end := d.rows()
+	band := image.Rect(region.Min.X, region.Min.Y+first/k, region.Max.X, region.Min.Y+(end+k-1)/k)
+	return s.rows(ctx, band, func(row int, looks []coat.Light) error {
+		row += first / k * k
+		if row < first || row >= end {
+			return nil
+		}
+		sumRow(across, looks, line)
+		d.row(row, func(a, b float32) {
+			height := float64(b - a)
+			for p, l := range line {
+				d.sums[p].add(l, height)
+			}
+		})
+		return nil
+	})
+}
+
+// newSource picks the quickest way to proof dots. Where no pixel is finer than a
+// dot, cells serve; else, or under a beam too wide for them, it takes k x k
+// samples a dot.
+func newSource(ctx context.Context, r Recipe, dots *plane.Bits, table *coat.LookTable, pixelFinerThanDot bool, k int) (source, error) {
+	if !pixelFinerThanDot {
 		near, err := newNeighbours(ctx, r)
 		if err != nil {
 			return nil, err
@@ -32,10 +57,11 @@ func newField(ctx context.Context, r Recipe, dots *plane.Bits, table *coat.LookT
 			return newCells(ctx, near, dots, table, float32(r.FullDose()))
 		}
 	}
-	return newSampled(r, dots, table, k)
+	f, err := newSampled(r, dots, table, k)
+	return bySample{f}, err
 }
 
-// sampled is the field worked out point by point: exposed, then shown through.
+// sampled is the field worked out sample by sample: exposed, then shown through.
 type sampled struct {
 	exposer *burn.Exposer
 	dots    burn.Source
@@ -50,8 +76,8 @@ func newSampled(r Recipe, dots *plane.Bits, table *coat.LookTable, k int) (sampl
 
 func (s sampled) grid() int { return s.exposer.Grid() }
 
-func (s sampled) rows(ctx context.Context, region image.Rectangle, emit func(int, [][3]float32) error) error {
-	looks := make([][3]float32, s.grid()*region.Dx())
+func (s sampled) rows(ctx context.Context, region image.Rectangle, emit func(int, []coat.Light) error) error {
+	looks := make([]coat.Light, s.grid()*region.Dx())
 	return s.exposer.Expose(ctx, s.dots, region, nil, func(row int, shares []float32) error {
 		s.table.Looks(shares, s.full, looks)
 		return emit(row, looks)

@@ -54,23 +54,20 @@ func randomDots(w, h int, share float64, seed uint64) *plane.Bits {
 }
 
 func lookTable(t testing.TB, r Recipe) *coat.LookTable {
-	m, err := r.Stack.Compile(r.Options)
-	require.NoError(t, err)
-	return m.Table()
+	t.Helper()
+	return model(r).Table()
 }
 
 // meansOfDots goes through the points of every dot of region and averages.
-func meansOfDots(t testing.TB, r Recipe, bits *plane.Bits, region image.Rectangle) [][3]float32 {
+func meansOfDots(t testing.TB, r Recipe, bits *plane.Bits, region image.Rectangle) []coat.Light {
 	k := r.grid()
 	sampled, err := newSampled(r, bits, lookTable(t, r), k)
 	require.NoError(t, err)
-	means := make([][3]float32, region.Dx()*region.Dy())
-	err = sampled.rows(context.Background(), region, func(row int, looks [][3]float32) error {
+	means := make([]coat.Light, region.Dx()*region.Dy())
+	err = sampled.rows(context.Background(), region, func(row int, looks []coat.Light) error {
 		for x, l := range looks {
 			m := &means[row/k*region.Dx()+x/k]
-			for c := range l {
-				m[c] += l[c] / float32(k*k)
-			}
+			*m = plus(*m, times(l, 1/float32(k*k)))
 		}
 		return nil
 	})
@@ -97,15 +94,18 @@ func TestCellsAgainstPointByPoint(t *testing.T) {
 				require.NoError(t, err)
 				for _, region := range []image.Rectangle{image.Rect(0, 0, 83, 61), image.Rect(13, 5, 14, 6), image.Rect(9, 60, 83, 61), image.Rect(82, 0, 83, 61)} {
 					want := meansOfDots(t, r, bits, region)
-					err := c.rows(context.Background(), region, func(row int, looks [][3]float32) error {
-						for x, l := range looks {
-							for i := range l {
-								require.InDelta(t, want[row*region.Dx()+x][i], l[i], 0.0025, "dot %d, %d", x, row)
-							}
+					row := 0
+					err := c.pixels(context.Background(), region, edges(region.Dx(), region.Dx()), edges(region.Dy(), region.Dy()), func(sums []sum) {
+						for x, l := range sums {
+							w := want[row*region.Dx()+x]
+							require.InDelta(t, w.R, l.r, 0.0025, "dot %d, %d", x, row)
+							require.InDelta(t, w.G, l.g, 0.0025, "dot %d, %d", x, row)
+							require.InDelta(t, w.B, l.b, 0.0025, "dot %d, %d", x, row)
 						}
-						return nil
+						row++
 					})
 					require.NoError(t, err)
+					require.Equal(t, region.Dy(), row)
 				}
 			})
 		}
@@ -150,59 +150,108 @@ func TestWideBeamsHaveNoPatterns(t *testing.T) {
 	require.Nil(t, near)
 }
 
-func TestOverlapsShareTheRowOut(t *testing.T) {
+// Cells that are cut by the edges of pixels, against the samples themselves.
+func TestCutCellsAgainstSampleBySample(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		n, m := rapid.IntRange(1, 300).Draw(t, "samples"), rapid.IntRange(1, 300).Draw(t, "pixels")
-		whole, within := overlaps(n, m), overlapsWithin(0, float64(n), n, m)
-		got := make([]float64, n) // how much each sample counts in all pixels
-		for p, o := range whole {
-			sum := 0.0
-			for s := o.first; s <= o.last; s++ {
-				w := o.weight(s)
-				require.GreaterOrEqual(t, w, 0.0)
-				sum += w
-				got[s] += w * float64(n) / float64(m)
-				require.InDelta(t, w, within[p].weightOrNone(s), 1e-5)
-			}
-			require.InDelta(t, 1, sum, 1e-5)
+		r := sample(layout.MM(rapid.SampledFrom([]float64{0.05, 0.08, 0.1}).Draw(t, "beam")), 0.08)
+		r.Grid = rapid.IntRange(1, 5).Draw(t, "grid")
+		bits := randomDots(20, 15, 0.5, rapid.Uint64().Draw(t, "seed"))
+		region := image.Rect(2, 1, 19, 14)
+		k := r.Grid
+		wide, tall := rapid.IntRange(1, region.Dx()).Draw(t, "w"), rapid.IntRange(1, region.Dy()).Draw(t, "h")
+		x0 := rapid.Float64Range(0, 1).Draw(t, "x0")
+		width := float64(region.Dx()) - 1 - x0
+		wide = min(wide, int(width))
+		near, err := newNeighbours(context.Background(), r)
+		require.NoError(t, err)
+		require.NotNil(t, near)
+		table := model(r).Table()
+		c, err := newCells(context.Background(), near, bits, table, float32(r.FullDose()))
+		require.NoError(t, err)
+		s, err := newSampled(r, bits, table, k)
+		require.NoError(t, err)
+		var want, got []sum
+		keep := func(all *[]sum) func([]sum) {
+			return func(sums []sum) { *all = append(*all, sums...) }
 		}
-		for s, v := range got {
-			require.InDelta(t, 1, v, 1e-4, "sample %d", s)
+		require.NoError(t, c.pixels(context.Background(), region,
+			edgesWithin(x0, width, region.Dx(), wide), edges(region.Dy(), tall), keep(&got)))
+		require.NoError(t, bySample{s}.pixels(context.Background(), region,
+			edgesWithin(x0*float64(k), width*float64(k), k*region.Dx(), wide), edges(k*region.Dy(), tall), keep(&want)))
+		require.Len(t, got, wide*tall)
+		require.Len(t, want, wide*tall)
+		area := width / float64(wide) * float64(region.Dy()) / float64(tall) // of a pixel, in dots
+		for p := range want {
+			require.InDelta(t, want[p].r/float64(k*k)/area, got[p].r/area, 0.0025)
+			require.InDelta(t, want[p].g/float64(k*k)/area, got[p].g/area, 0.0025)
+			require.InDelta(t, want[p].b/float64(k*k)/area, got[p].b/area, 0.0025)
 		}
 	})
 }
 
-func (o overlap) weightOrNone(s int) float64 {
-	if s < o.first || s > o.last {
-		return 0
+func model(r Recipe) *coat.Model {
+	m, err := r.Stack.Compile(r.Options)
+	if err != nil {
+		panic(err)
 	}
-	return o.weight(s)
+	return m
 }
 
-func TestOverlapsWithinAStretch(t *testing.T) {
-	// Pixels of 1.5 samples from 0.25 on: 0.25..1.75, 1.75..3.25.
-	all := overlapsWithin(0.25, 3, 5, 2)
-	require.Equal(t, 0, all[0].first)
-	require.Equal(t, 1, all[0].last)
-	require.InDelta(t, 0.5, all[0].head, 1e-6)
-	require.InDelta(t, 0.5, all[0].tail, 1e-6)
-	require.Equal(t, 1, all[1].first)
-	require.Equal(t, 3, all[1].last)
-	require.InDelta(t, 0.25/1.5, all[1].head, 1e-6)
-	require.InDelta(t, 1/1.5, all[1].inner, 1e-6)
-	require.InDelta(t, 0.25/1.5, all[1].tail, 1e-6)
+func TestEdgesShareTheRowOut(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n, m := rapid.IntRange(1, 300).Draw(t, "samples"), rapid.IntRange(1, 300).Draw(t, "pixels")
+		all := edges(n, m)
+		require.Equal(t, edge{0, 0}, all[0])
+		require.Equal(t, edge{n, 0}, all[m])
+		for i, l := range lengths(all) {
+			require.InDelta(t, float64(n)/float64(m), l, 1e-5, "pixel %d", i)
+		}
+		samples, sums := make([]coat.Light, n), make([]coat.Light, m)
+		total := float32(0)
+		for i := range samples {
+			samples[i] = coat.Light{R: float32(i % 7), G: 1}
+			total += float32(i % 7)
+		}
+		sumRow(all, samples, sums)
+		var all7 coat.Light
+		for p, s := range sums {
+			all7 = plus(all7, s)
+			require.InDelta(t, lengths(all)[p], s.G, 1e-3)
+		}
+		require.InDelta(t, total, all7.R, 0.01)
+		for i, e := range edgesWithin(0, float64(n), n, m) {
+			require.InDelta(t, float64(all[i].at)+float64(all[i].way), float64(e.at)+float64(e.way), 1e-4)
+			require.Less(t, e.way, float32(1))
+		}
+	})
 }
 
-func TestAverageRow(t *testing.T) {
-	samples := [][3]float32{{0, 1, 8}, {1, 1, 8}, {2, 1, 8}, {3, 1, 8}, {4, 1, 8}}
-	means := make([][3]float32, 2)
-	averageRow(overlaps(5, 2), samples, means)
-	require.InDelta(t, (0+1+2*0.5)/2.5, means[0][0], 1e-6)
-	require.InDelta(t, (2*0.5+3+4)/2.5, means[1][0], 1e-6)
-	for _, m := range means {
-		require.InDelta(t, 1, m[1], 1e-6)
-		require.InDelta(t, 8, m[2], 1e-5)
-	}
+func TestEdgesWithinAStretch(t *testing.T) {
+	require.Equal(t, []edge{{0, 0.25}, {1, 0.75}, {3, 0.25}}, edgesWithin(0.25, 3, 5, 2))
+	require.Equal(t, []edge{{4, 0.5}, {5, 0}}, edgesWithin(4.5, 3, 5, 1), "nothing lies past the last sample")
+}
+
+// Every row of samples lies, in order, on the rows of pixels by just its height.
+func TestDescent(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n, m := rapid.IntRange(1, 60).Draw(t, "samples"), rapid.IntRange(1, 60).Draw(t, "pixels")
+		from := rapid.IntRange(0, m-1).Draw(t, "first pixel")
+		to := rapid.IntRange(from+1, m).Draw(t, "past the last pixel")
+		down := edges(n, m)[from : to+1]
+		var heights []float64
+		d := descent{down: down, sums: make([]sum, 1), emit: func(sums []sum) { heights = append(heights, sums[0].r) }}
+		first, end := d.rows()
+		for at := first; at < end; at++ {
+			d.row(at, func(a, b float32) {
+				require.Less(t, a, b)
+				d.sums[0].r += float64(b - a)
+			})
+		}
+		require.Len(t, heights, to-from)
+		for i, want := range lengths(down) {
+			require.InDelta(t, want, heights[i], 1e-4)
+		}
+	})
 }
 
 func TestTurningPoints(t *testing.T) {

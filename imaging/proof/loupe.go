@@ -102,16 +102,18 @@ func (l loupe) average(ctx context.Context) error {
 	if l.recipe.Grid == 0 {
 		k = min(k, max(2, l.recipe.grid()))
 	}
-	f, err := newField(ctx, l.recipe, l.bits, l.table, perDot <= 1, k)
+	s, err := newSource(ctx, l.recipe, l.bits, l.table, perDot > 1, k)
 	if err != nil {
 		return err
 	}
-	k = f.grid()
-	region := l.region(0)
-	n := float64(k)
-	across := overlapsWithin((l.part.X-float64(region.Min.X))*n, l.part.W*n, k*region.Dx(), w)
-	down := overlapsWithin((l.part.Y-float64(region.Min.Y))*n, l.part.H*n, k*region.Dy(), h)
-	return fillBands(ctx, f, region, across, down, l.img, func() {})
+	region, n := l.region(0), s.grid()
+	v := view{
+		img:    l.img,
+		across: edgesWithin((l.part.X-float64(region.Min.X))*float64(n), l.part.W*float64(n), n*region.Dx(), w),
+		down:   edgesWithin((l.part.Y-float64(region.Min.Y))*float64(n), l.part.H*float64(n), n*region.Dy(), h),
+		done:   func() {},
+	}
+	return v.fill(ctx, s, region)
 }
 
 // magnify is for windows whose pixels are finer than the finest samples: the

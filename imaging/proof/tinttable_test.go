@@ -24,9 +24,13 @@ const (
 	fieldSide = 320
 )
 
-func exactLook(t testing.TB, r proof.Recipe, tint uint16) colour.Linear {
+func field(t testing.TB, r proof.Recipe, tint uint16) *plane.Bits {
 	t.Helper()
-	bits := dots(t, even(fieldSide+2*fieldRim, fieldSide+fieldRim+16, tint), r.Screen)
+	return dots(t, even(fieldSide+2*fieldRim, fieldSide+fieldRim+16, tint), r.Screen)
+}
+
+func exactLook(t testing.TB, r proof.Recipe, bits *plane.Bits) colour.Linear {
+	t.Helper()
 	inner := image.Rect(fieldRim, fieldRim, fieldRim+fieldSide, fieldRim+fieldSide)
 	// The pixels are rounded to stored values; over many the rounding evens out.
 	const pixels = fieldSide / 5
@@ -44,6 +48,10 @@ func exactLook(t testing.TB, r proof.Recipe, tint uint16) colour.Linear {
 // The tint table stands in for the exact proof while a maker drags a slider; this
 // is how closely the two agree.
 func TestTintTableAgainstTheExactProof(t *testing.T) {
+	fields := make(map[uint16]*plane.Bits)
+	for tint := 0; tint <= math.MaxUint16; tint += 4369 {
+		fields[uint16(tint)] = field(t, recipe(threeCoats()), uint16(tint))
+	}
 	var all []float64
 	for _, stack := range []coat.Stack{darkOnLight(), threeCoats(), lightOnDark(), upAndDown()} {
 		for _, beam := range []layout.MM{0.05, 0.08, 0.12, 0.2} {
@@ -52,9 +60,8 @@ func TestTintTableAgainstTheExactProof(t *testing.T) {
 				r.Machine.BeamAlong, r.Machine.BeamAcross = beam, beam*1.25
 				r.Setting.PowerPercent = power
 				table := table(t, r)
-				for tint := 0; tint <= math.MaxUint16; tint += 4369 {
-					de := colour.DE2000(exactLook(t, r, uint16(tint)).Lab(), table.Look(uint16(tint)).Lab())
-					all = append(all, de)
+				for tint, bits := range fields {
+					all = append(all, colour.DE2000(exactLook(t, r, bits).Lab(), table.Look(tint).Lab()))
 				}
 			}
 		}

@@ -22,7 +22,7 @@ func TestEvenTonesGiveEqualSteps(t *testing.T) {
 			tones := table(t, r).Even()
 			var lstar []float64
 			for i := range steps {
-				lstar = append(lstar, lightness(exactLook(t, r, tones.Tint(float64(i)/(steps-1)))))
+				lstar = append(lstar, lightness(exactLook(t, r, field(t, r, tones.Tint(float64(i)/(steps-1))))))
 			}
 			mean := (lstar[steps-1] - lstar[0]) / (steps - 1)
 			worst := 0.0
