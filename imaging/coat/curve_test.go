@@ -92,9 +92,10 @@ func TestDoseForADepth(t *testing.T) {
 }
 
 func TestRoundingDoesNotLoseTheLastCoat(t *testing.T) {
-	// 0.1 + 0.2 is a hair above 0.3.
+	first, second := 0.1, 0.2
+	require.Greater(t, first+second, 0.3, "a hair above")
 	c := newDepthCurve([]Point{{10, 0}, {20, 0.1}, {40, 0.3}})
-	dose, drawn := c.doseFor(0.1 + 0.2)
+	dose, drawn := c.doseFor(first + second)
 	require.Equal(t, 40.0, dose)
 	require.False(t, drawn)
 }

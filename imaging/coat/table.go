@@ -8,11 +8,11 @@ import "math"
 // what is nearly ln D costs no logarithm. The table may be used by any number
 // of goroutines at once.
 //
-// As long as no spread is below 0.01, it is off from Look by less than 0.0005 of
-// linear light in every part; by up to 0.01 in the one cell in which a coat of
-// wider spread would overtake the one above it, where the model itself has a kink.
-// A sharper break-through is drawn as a straight line across its cell, which is
-// 1/2048 of the dose wide at the finest.
+// As long as no spread is below 0.01 and the Yule-Nielsen n at most 2, it is off
+// from Look by less than 0.0005 of linear light in every part; by up to 0.01 in the
+// one cell in which a coat of wider spread would overtake the one above it, where
+// the model itself has a kink. A sharper break-through is drawn as a straight line
+// across its cell, which is 1/2048 of the dose wide at the finest.
 type LookTable struct {
 	low, high float32 // doses outside have the look of the nearest end
 	base      uint32  // bits of low

@@ -78,6 +78,24 @@ func BenchmarkExact(b *testing.B) {
 	}
 }
 
+// BenchmarkExactUnderAWideBeam has no patterns to look up: it goes sample by sample.
+func BenchmarkExactUnderAWideBeam(b *testing.B) {
+	bits := fullRaster(b)
+	r := recipe(threeCoats())
+	r.Machine.BeamAlong, r.Machine.BeamAcross = 0.2, 0.2
+	for _, k := range []int{1, 2, 0} {
+		b.Run(fmt.Sprintf("grid %d", k), func(b *testing.B) {
+			r.Grid = k
+			b.SetBytes(int64(bits.W * bits.H))
+			b.ReportAllocs()
+			for b.Loop() {
+				_, err := proof.Exact(context.Background(), r, bits, whole(bits), 900, 1213, nil)
+				require.NoError(b, err)
+			}
+		})
+	}
+}
+
 func BenchmarkLoupe(b *testing.B) {
 	ctx := context.Background()
 	bits := fullRaster(b)

@@ -7,6 +7,7 @@ import (
 	"image"
 	"math"
 
+	"undercoat/imaging/coat"
 	"undercoat/imaging/colour"
 	"undercoat/imaging/plane"
 )
@@ -36,42 +37,49 @@ func Distant(ctx context.Context, img *image.RGBA, pixelMM, distanceMM float64) 
 		return nil, fmt.Errorf("distance of %g mm is out of range: give 0 to %d mm", distanceMM, maxDistanceMM)
 	}
 	kernel := gauss(min(maxSigma, EyeSigmaMM(distanceMM)/pixelMM))
-	w, h := img.Rect.Dx(), img.Rect.Dy()
-	light := make([]float32, 3*w*h)
+	w, h, reach := img.Rect.Dx(), img.Rect.Dy(), len(kernel)-1
+	light := make([]coat.Light, w*h)
 	err := plane.SplitRows(ctx, h, func(ctx context.Context, y0, y1 int) error {
-		line := make([]float32, 3*w)
-		for y := y0; y < y1; y++ {
-			decode(img.Pix[y*img.Stride:][:4*w], line)
-			blurLine(line, light[3*w*y:3*w*(y+1)], kernel)
-			if ctx.Err() != nil {
-				return ctx.Err()
+		line := make([]coat.Light, reach+w+reach)
+		for y := y0; y < y1 && ctx.Err() == nil; y++ {
+			decode(img.Pix[y*img.Stride:], line[reach:reach+w])
+			for i := range reach {
+				line[i], line[reach+w+i] = line[reach], line[reach+w-1]
+			}
+			for i := range kernel {
+				addTwice(light[y*w:(y+1)*w], line[reach-i:], line[reach+i:], kernel[i])
 			}
 		}
-		return nil
+		return ctx.Err()
 	})
 	if err != nil {
 		return nil, err
 	}
 	out := image.NewRGBA(image.Rect(0, 0, w, h))
-	return out, plane.SplitRows(ctx, h, func(ctx context.Context, y0, y1 int) error {
-		sums := make([]float32, 3*w)
-		for y := y0; y < y1; y++ {
-			blurDown(light, sums, y, h, kernel)
-			encodeLine(sums, out.Pix[y*out.Stride:])
-			if ctx.Err() != nil {
-				return ctx.Err()
+	err = plane.SplitRows(ctx, h, func(ctx context.Context, y0, y1 int) error {
+		sums := make([]coat.Light, w)
+		for y := y0; y < y1 && ctx.Err() == nil; y++ {
+			clear(sums)
+			for i := range kernel {
+				above, below := max(0, y-i), min(h-1, y+i)
+				addTwice(sums, light[above*w:], light[below*w:], kernel[i])
 			}
+			encode(sums, out.Pix[y*out.Stride:])
 		}
-		return nil
+		return ctx.Err()
 	})
+	if err != nil {
+		return nil, err
+	}
+	return out, nil
 }
 
-// gauss is one half of a Gaussian kernel, from the middle outwards, which sums
-// to 1 over both halves. Each weight is the bell's share of its pixel.
+// gauss is one half of a Gaussian kernel, from the middle outwards; both halves
+// together sum to 1. Each weight is the bell's share of its pixel.
 func gauss(sigma float64) []float32 {
 	reach := int(math.Ceil(4 * sigma))
 	if sigma < 0.05 { // narrower than a twentieth of a pixel: nothing to see
-		return []float32{1}
+		return []float32{0.5}
 	}
 	half := make([]float64, reach+1)
 	sum := 0.0
@@ -87,50 +95,37 @@ func gauss(sigma float64) []float32 {
 	for i, v := range half {
 		kernel[i] = float32(v / sum)
 	}
+	kernel[0] /= 2 // the middle is added from both sides
 	return kernel
 }
 
-func decode(pix []byte, line []float32) {
-	for x := 0; x < len(line)/3; x++ {
-		for c := range 3 {
-			line[3*x+c] = float32(colour.DecodeByte(pix[4*x+c]))
-		}
+// addTwice adds f times both a and b to sums.
+func addTwice(sums, a, b []coat.Light, f float32) {
+	a, b = a[:len(sums)], b[:len(sums)]
+	for i := range sums {
+		s, p, q := &sums[i], &a[i], &b[i]
+		s.R += f * (p.R + q.R)
+		s.G += f * (p.G + q.G)
+		s.B += f * (p.B + q.B)
 	}
 }
 
-func encodeLine(line []float32, pix []byte) {
-	for x := 0; x < len(line)/3; x++ {
-		binary.LittleEndian.PutUint32(pix[4*x:], pack(line[3*x], line[3*x+1], line[3*x+2]))
+var decoded = func() (table [256]float32) {
+	for i := range table {
+		table[i] = float32(colour.DecodeByte(uint8(i)))
+	}
+	return table
+}()
+
+func decode(pix []byte, line []coat.Light) {
+	for x := range line {
+		p := pix[4*x : 4*x+3]
+		line[x] = coat.Light{R: decoded[p[0]], G: decoded[p[1]], B: decoded[p[2]]}
 	}
 }
 
-func blurLine(from, to, kernel []float32) {
-	w := len(from) / 3
-	for x := range w {
-		r, g, b := kernel[0]*from[3*x], kernel[0]*from[3*x+1], kernel[0]*from[3*x+2]
-		for i := 1; i < len(kernel); i++ {
-			left, right := 3*max(0, x-i), 3*min(w-1, x+i)
-			r += kernel[i] * (from[left] + from[right])
-			g += kernel[i] * (from[left+1] + from[right+1])
-			b += kernel[i] * (from[left+2] + from[right+2])
-		}
-		to[3*x], to[3*x+1], to[3*x+2] = r, g, b
-	}
-}
-
-// blurDown puts the line y, blurred down the picture, into sums.
-func blurDown(light, sums []float32, y, h int, kernel []float32) {
-	row := func(y int) []float32 {
-		y = min(h-1, max(0, y))
-		return light[y*len(sums) : (y+1)*len(sums)]
-	}
-	for i, v := range row(y) {
-		sums[i] = kernel[0] * v
-	}
-	for k := 1; k < len(kernel); k++ {
-		above, below := row(y-k), row(y+k)
-		for i := range sums {
-			sums[i] += kernel[k] * (above[i] + below[i])
-		}
+func encode(line []coat.Light, pix []byte) {
+	for x, l := range line {
+		binary.LittleEndian.PutUint32(pix[4*x:4*x+4], pack(l.R, l.G, l.B))
 	}
 }

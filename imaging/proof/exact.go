@@ -26,7 +26,7 @@ func Exact(ctx context.Context, r Recipe, bits *plane.Bits, region image.Rectang
 		return nil, err
 	}
 	finer := viewW > region.Dx() || viewH > region.Dy()
-	s, err := newSource(ctx, r, bits, model.Table(), finer, r.grid())
+	s, err := newSource(ctx, r, bits, region, model.Table(), finer, r.grid())
 	if err != nil {
 		return nil, err
 	}

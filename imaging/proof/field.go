@@ -44,16 +44,16 @@ func (s bySample) pixels(ctx context.Context, region image.Rectangle, across, do
 	})
 }
 
-// newSource picks the quickest way to proof dots. Where no pixel is finer than a
-// dot, cells serve; else, or under a beam too wide for them, it takes k x k
-// samples a dot.
-func newSource(ctx context.Context, r Recipe, dots *plane.Bits, table *coat.LookTable, pixelFinerThanDot bool, k int) (source, error) {
+// newSource picks the quickest way to proof a region of dots. Where no pixel is
+// finer than a dot, cells serve; else, under a beam too wide for them, or for fewer
+// dots than there are patterns, it takes k x k samples a dot.
+func newSource(ctx context.Context, r Recipe, dots *plane.Bits, region image.Rectangle, table *coat.LookTable, pixelFinerThanDot bool, k int) (source, error) {
 	if !pixelFinerThanDot {
 		near, err := newNeighbours(ctx, r)
 		if err != nil {
 			return nil, err
 		}
-		if near != nil {
+		if near != nil && near.patterns() <= region.Dx()*region.Dy() {
 			return newCells(ctx, near, dots, table, float32(r.FullDose()))
 		}
 	}

@@ -259,15 +259,16 @@ func TestTurningPoints(t *testing.T) {
 		lstar    []float64
 		from, to int
 	}{
-		"rising":                  {[]float64{10, 20, 30, 40}, 0, 3},
-		"falling":                 {[]float64{40, 30, 20}, 0, 2},
-		"level":                   {[]float64{40, 40, 40}, 0, 2},
-		"scatter is no turn":      {[]float64{10, 9.8, 20, 19.7, 30, 29.9}, 0, 5},
-		"up, then down":           {[]float64{10, 50, 80, 60, 40}, 0, 2},
-		"down, then further up":   {[]float64{50, 30, 20, 60, 90}, 2, 4},
-		"the longest of three":    {[]float64{20, 30, 10, 90, 95, 40}, 2, 4},
-		"back past the beginning": {[]float64{50, 60, 10}, 1, 2},
-		"one tint":                {[]float64{50}, 0, 0},
+		"rising":                    {[]float64{10, 20, 30, 40}, 0, 3},
+		"falling":                   {[]float64{40, 30, 20}, 0, 2},
+		"level":                     {[]float64{40, 40, 40}, 0, 2},
+		"scatter is no turn":        {[]float64{10, 9.8, 20, 19.7, 30, 29.9}, 0, 5},
+		"up, then down":             {[]float64{10, 50, 80, 60, 40}, 0, 2},
+		"down, then further up":     {[]float64{50, 30, 20, 60, 90}, 2, 4},
+		"the longest of three":      {[]float64{20, 30, 10, 90, 95, 40}, 2, 4},
+		"back past the beginning":   {[]float64{50, 60, 10}, 1, 2},
+		"turns below the beginning": {[]float64{50, 60, 30, 48, 1}, 3, 4},
+		"one tint":                  {[]float64{50}, 0, 0},
 	} {
 		t.Run(name, func(t *testing.T) {
 			from, to := longestStretch(c.lstar)

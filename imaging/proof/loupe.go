@@ -102,11 +102,12 @@ func (l loupe) average(ctx context.Context) error {
 	if l.recipe.Grid == 0 {
 		k = min(k, max(2, l.recipe.grid()))
 	}
-	s, err := newSource(ctx, l.recipe, l.bits, l.table, perDot > 1, k)
+	region := l.region(0)
+	s, err := newSource(ctx, l.recipe, l.bits, region, l.table, perDot > 1, k)
 	if err != nil {
 		return err
 	}
-	region, n := l.region(0), s.grid()
+	n := s.grid()
 	v := view{
 		img:    l.img,
 		across: edgesWithin((l.part.X-float64(region.Min.X))*float64(n), l.part.W*float64(n), n*region.Dx(), w),

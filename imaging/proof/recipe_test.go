@@ -100,18 +100,6 @@ func table(t testing.TB, r proof.Recipe) *proof.TintTable {
 	return table
 }
 
-// wedge is steps even fields beside one another, each side x side dots, of rising tint.
-func wedge(steps, side int) *plane.Grey16 {
-	g := plane.NewGrey16(steps*side, side)
-	for y := range side {
-		row := g.Row(y)
-		for x := range row {
-			row[x] = uint16(math.Round(float64(x/side) / float64(steps-1) * math.MaxUint16))
-		}
-	}
-	return g
-}
-
 func even(w, h int, tint uint16) *plane.Grey16 {
 	g := plane.NewGrey16(w, h)
 	for i := range g.Pix {

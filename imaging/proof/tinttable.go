@@ -70,10 +70,11 @@ func (t *TintTable) weigh() {
 		t.fast.CoverageAt(dose, at[i*layers:(i+1)*layers])
 	}
 	t.shares = make([][]float64, tints)
+	all := make([]float64, tints*layers)
 	for i := range tints {
 		first := t.tiles.first[i]
 		var look colour.Linear
-		shares := make([]float64, layers)
+		shares := all[i*layers : (i+1)*layers : (i+1)*layers]
 		for j, w := range t.tiles.share[i] {
 			if w == 0 {
 				continue

@@ -17,21 +17,22 @@ import (
 	"undercoat/layout"
 )
 
-// A field is an even tint with a rim that a screen needs to settle; its look is
-// that of the inner part.
+// A field is an even tint with a rim above that a screen needs to settle, and
+// one about it that the beam reaches in from; its look is that of the inner part.
 const (
-	fieldRim  = 192
-	fieldSide = 320
+	fieldTop  = 192
+	fieldRim  = 16
+	fieldSide = 200
 )
 
 func field(t testing.TB, r proof.Recipe, tint uint16) *plane.Bits {
 	t.Helper()
-	return dots(t, even(fieldSide+2*fieldRim, fieldSide+fieldRim+16, tint), r.Screen)
+	return dots(t, even(fieldSide+2*fieldRim, fieldTop+fieldSide+fieldRim, tint), r.Screen)
 }
 
 func exactLook(t testing.TB, r proof.Recipe, bits *plane.Bits) colour.Linear {
 	t.Helper()
-	inner := image.Rect(fieldRim, fieldRim, fieldRim+fieldSide, fieldRim+fieldSide)
+	inner := image.Rect(fieldRim, fieldTop, fieldRim+fieldSide, fieldTop+fieldSide)
 	// The pixels are rounded to stored values; over many the rounding evens out.
 	const pixels = fieldSide / 5
 	img, err := proof.Exact(context.Background(), r, bits, inner, pixels, pixels, nil)
@@ -49,20 +50,26 @@ func exactLook(t testing.TB, r proof.Recipe, bits *plane.Bits) colour.Linear {
 // is how closely the two agree.
 func TestTintTableAgainstTheExactProof(t *testing.T) {
 	fields := make(map[uint16]*plane.Bits)
-	for tint := 0; tint <= math.MaxUint16; tint += 4369 {
-		fields[uint16(tint)] = field(t, recipe(threeCoats()), uint16(tint))
+	for _, tint := range []uint16{0, 3000, 9000, 17000, 21845, 32768, 44000, 56000, math.MaxUint16} {
+		fields[tint] = field(t, recipe(threeCoats()), tint)
 	}
 	var all []float64
-	for _, stack := range []coat.Stack{darkOnLight(), threeCoats(), lightOnDark(), upAndDown()} {
-		for _, beam := range []layout.MM{0.05, 0.08, 0.12, 0.2} {
-			for _, power := range []float64{18, 40, 80} {
+	var last *proof.TintTable
+	for _, beam := range []layout.MM{0.05, 0.08, 0.12, 0.2} {
+		for _, stack := range []coat.Stack{darkOnLight(), threeCoats(), lightOnDark(), upAndDown()} {
+			for _, power := range []float64{20, 60} {
 				r := recipe(stack)
 				r.Machine.BeamAlong, r.Machine.BeamAcross = beam, beam*1.25
 				r.Setting.PowerPercent = power
-				table := table(t, r)
-				for tint, bits := range fields {
-					all = append(all, colour.DE2000(exactLook(t, r, bits).Lab(), table.Look(tint).Lab()))
+				if last == nil {
+					last = table(t, r)
 				}
+				now, err := last.With(context.Background(), r)
+				require.NoError(t, err)
+				for tint, bits := range fields {
+					all = append(all, colour.DE2000(exactLook(t, r, bits).Lab(), now.Look(tint).Lab()))
+				}
+				last = now
 			}
 		}
 	}

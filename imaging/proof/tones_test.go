@@ -82,6 +82,21 @@ func TestTonesNeverCrossATurningPoint(t *testing.T) {
 	require.Less(t, int(tones.LightTint), math.MaxUint16, "the tints past the white coat stay unused")
 }
 
+// A ground that chars darkens again: what lies past that is never used.
+func TestTonesStopWhereTheGroundChars(t *testing.T) {
+	r := recipe(darkOnLight())
+	r.Setting.Speed /= 10
+	table := table(t, r)
+	tones := table.Even()
+	lightest := lightness(table.Look(tones.LightTint))
+	require.Less(t, lightness(table.Look(math.MaxUint16)), lightest-20)
+	require.Less(t, int(tones.LightTint), math.MaxUint16)
+	require.Contains(t, tones.Note, "does not rise or fall all the way")
+	for _, tint := range tones.Table() {
+		require.LessOrEqual(t, tint, tones.LightTint)
+	}
+}
+
 func TestTonesUndoTheTable(t *testing.T) {
 	for _, stack := range []coat.Stack{darkOnLight(), threeCoats(), lightOnDark()} {
 		table := table(t, recipe(stack))
