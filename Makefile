@@ -2,7 +2,6 @@
 
 GO      ?= go
 BUILD   := build
-DISPLAY_SIZE := 1600x1000x24
 
 MAKEFLAGS += --no-print-directory
 
@@ -12,9 +11,10 @@ BUILD_WINDOW := CGO_ENABLED=1 $(GO) build -buildvcs=false -o $(BUILD)/undercoat 
 BUILD_CLI    := CGO_ENABLED=0 $(GO) build -buildvcs=false -o $(BUILD)/undercoat-cli ./cmd/undercoat-cli
 
 # Tests and screenshots run on a display of their own, drawn without a graphics
-# card, so that they come out alike everywhere and leave the desktop alone.
+# card, so that they come out alike everywhere and leave the desktop alone. It is
+# as large as the window: the tests point at places in the window by the screen's.
 ifeq ($(shell uname -s),Linux)
-ON_VIRTUAL_DISPLAY := LIBGL_ALWAYS_SOFTWARE=1 LANG=en_US.UTF-8 xvfb-run -a -s "-screen 0 $(DISPLAY_SIZE)"
+ON_VIRTUAL_DISPLAY := LIBGL_ALWAYS_SOFTWARE=1 LANG=en_US.UTF-8 xvfb-run -a -s "-screen 0 1280x800x24"
 ifeq ($(strip $(DISPLAY)),)
 NO_DISPLAY := yes
 endif

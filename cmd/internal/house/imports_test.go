@@ -2,7 +2,6 @@ package house
 
 import (
 	"fmt"
-	"path"
 	"slices"
 	"strconv"
 	"strings"
@@ -17,12 +16,13 @@ const module = "undercoat/"
 // imagingOrder lists the rooms of imaging from the bottom up: each may import
 // those before it.
 var imagingOrder = []string{
-	"colour", "strict", "plane", "picture", "resample", "coat", "burn", "swatch",
-	"screen", "proof", "scene", "export", "job",
+	"colour", "strict", "plane", "picture/lettering", "picture", "resample", "coat",
+	"burn", "swatch", "screen", "proof", "match", "scene", "export", "job",
 }
 
-// owners names for each third-party package the one place that may name it, so
-// that replacing a library touches one place. A place that ends in a slash holds its sub-folders too.
+// owners names for each third-party package the one place of the program that may
+// name it, so that replacing a library touches one place. Letters are outlined in
+// more than one. A place that ends in a slash holds its sub-folders too.
 var owners = map[string][]string{
 	"codeberg.org/go-pdf/fpdf":       {"imaging/export"},
 	"fyne.io/fyne/v2":                {"ui/", "cmd/undercoat"},
@@ -31,7 +31,14 @@ var owners = map[string][]string{
 	"github.com/google/renameio/v2":  {"imaging/export"},
 	"github.com/nfnt/resize":         {"imaging/resample"},
 	"github.com/spf13/cobra":         {"cmd/undercoat-cli"},
-	"golang.org/x/image":             {"assets/make"},
+	"github.com/kovidgoyal/imaging":  {"imaging/picture"},
+	"golang.org/x/image/bmp":         {"imaging/picture"},
+	"golang.org/x/image/font":        {"imaging/picture/lettering", "imaging/proof", "assets/make"},
+	"golang.org/x/image/math/fixed":  {"imaging/picture/lettering", "imaging/proof", "assets/make"},
+	"golang.org/x/image/tiff":        {"imaging/picture"},
+	"golang.org/x/image/vector":      {"assets/make"},
+	"golang.org/x/image/webp":        {"imaging/picture"},
+	"golang.org/x/text":              {"imaging/picture/lettering"},
 	"gonum.org/v1/gonum/interp":      {"imaging/coat"},
 	"gonum.org/v1/gonum/optimize":    {"imaging/swatch"},
 	"gonum.org/v1/gonum/stat":        {"imaging/swatch"},
@@ -103,13 +110,13 @@ func room(folder string) string {
 }
 
 func orderFault(folder, imported string) string {
-	below := slices.Index(imagingOrder, path.Base(imported))
-	above := slices.Index(imagingOrder, path.Base(folder))
+	below := slices.Index(imagingOrder, strings.TrimPrefix(imported, "imaging/"))
+	above := slices.Index(imagingOrder, strings.TrimPrefix(folder, "imaging/"))
 	switch {
-	case above < 0 || path.Dir(folder) != "imaging":
-		return folder + " has no place in the order of imaging"
-	case below < 0 || path.Dir(imported) != "imaging":
-		return imported + " has no place in the order of imaging"
+	case above < 0:
+		return folder + " has no place in the order of imaging: give it one in imagingOrder"
+	case below < 0:
+		return imported + " has no place in the order of imaging: give it one in imagingOrder"
 	case below >= above:
 		return fmt.Sprintf("%s stands below %s and may not import it", folder, imported)
 	}
@@ -183,6 +190,7 @@ func TestImportRuleSeesOffenders(t *testing.T) {
 		{"imaging upwards", "imaging/coat", source, "undercoat/imaging/proof", "stands below"},
 		{"imaging upwards in a test", "imaging/coat", test, "undercoat/imaging/burn", "stands below"},
 		{"imaging on the window", "imaging/job", source, "undercoat/ui/session", "stands on it"},
+		{"a room within a room", "imaging/picture", source, "undercoat/imaging/picture/lettering", ""},
 		{"a room nobody placed", "imaging/extras", source, "undercoat/imaging/coat", "no place in the order"},
 		{"the window on imaging", "ui/bench", source, "undercoat/imaging/job", ""},
 		{"the window on a command", "ui/bench", source, "undercoat/cmd/undercoat", "stands on it"},

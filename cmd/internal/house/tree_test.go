@@ -45,7 +45,8 @@ func parse(name, text string) (sourceFile, error) {
 var top = filepath.Join("..", "..", "..")
 
 // textFiles gives every file of the tree that people read or edit, by its name
-// from the top. Pictures, fonts and what a build leaves behind are not among them.
+// from the top. Pictures, fonts and what builds and failed tests
+// leave behind are not among them.
 var textFiles = sync.OnceValues(func() (map[string]string, error) {
 	root := os.DirFS(top)
 	files := map[string]string{}
@@ -53,7 +54,7 @@ var textFiles = sync.OnceValues(func() (map[string]string, error) {
 		switch {
 		case err != nil:
 			return err
-		case d.IsDir() && (name == ".git" || name == "build"):
+		case d.IsDir() && (name == ".git" || name == "build" || strings.HasSuffix(name, "testdata/rapid") || strings.HasSuffix(name, "testdata/failed")):
 			return fs.SkipDir
 		case !d.Type().IsRegular():
 			return nil
