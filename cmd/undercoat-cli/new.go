@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"github.com/spf13/cobra"
 
@@ -35,6 +36,9 @@ func newNew() *cobra.Command {
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if err := needed(cmd, "output", "picture"); err != nil {
 				return err
+			}
+			if !strings.EqualFold(filepath.Ext(f.output), job.Extension) {
+				return usageError{fmt.Errorf("the job's file %q does not end in %s: write -o %s", f.output, job.Extension, quoted(f.output+job.Extension))}
 			}
 			return f.run(cmd)
 		},
@@ -97,14 +101,22 @@ func (f *newFlags) run(cmd *cobra.Command) error {
 	if err := j.Save(f.output, f.replace); err != nil {
 		return err
 	}
-	fmt.Fprintf(cmd.ErrOrStderr(), "wrote %s: next, undercoat-cli prepare %s -o DIR\n", f.output, f.output)
+	fmt.Fprintf(cmd.ErrOrStderr(), "wrote %s: next, undercoat-cli prepare %s -o DIR\n", f.output, quoted(f.output))
 	return nil
+}
+
+// quoted is a path as it can be typed again.
+func quoted(path string) string {
+	if strings.ContainsFunc(path, func(r rune) bool { return unicode.IsSpace(r) || strings.ContainsRune("'\"()&;$`*?<>|", r) }) {
+		return strconv.Quote(path)
+	}
+	return path
 }
 
 func (f *newFlags) document() (job.Document, error) {
 	unit, err := layout.ParseUnit(f.unit)
 	if err != nil {
-		return job.Document{}, fmt.Errorf("unit: %w", err)
+		return job.Document{}, err
 	}
 	stack, machine, setting, err := f.resolve()
 	if err != nil {
@@ -123,7 +135,7 @@ func (f *newFlags) document() (job.Document, error) {
 		return d, fmt.Errorf("edge: %w", err)
 	}
 	if d.Border, err = layout.ParseBorder(f.border, unit); err != nil {
-		return d, fmt.Errorf("border: %w", err)
+		return d, err
 	}
 	d.Screen = job.Screen{Kind: screen.Kind(f.screen), OneWay: f.oneWay}
 	d.Picture.Tones, d.Picture.Burns = job.Tones(f.tones), job.Burns(f.burns)
@@ -144,7 +156,7 @@ func parseCrop(text string, picW, picH int) (layout.Crop, error) {
 	for i, p := range parts {
 		n, err := strconv.ParseFloat(strings.TrimSpace(p), 64)
 		if err != nil {
-			return layout.Crop{}, fmt.Errorf("crop %q: %q is not a number of pixels", text, p)
+			return layout.Crop{}, fmt.Errorf("crop %q: %q is not a number of pixels: write, for instance, 0,120,1800,2400", text, p)
 		}
 		v[i] = n
 	}
@@ -152,7 +164,7 @@ func parseCrop(text string, picW, picH int) (layout.Crop, error) {
 	// Written so that NaN fails too.
 	inside := c.X >= 0 && c.Y >= 0 && c.W >= 1 && c.H >= 1 && c.X+c.W <= float64(picW) && c.Y+c.H <= float64(picH)
 	if !inside {
-		return c, fmt.Errorf("crop %q does not lie inside the picture of %d x %d pixels: choose a smaller one", text, picW, picH)
+		return c, fmt.Errorf("crop %q does not lie inside the picture of %d x %d pixels: choose a part of 0,0,%d,%d", text, picW, picH, picW, picH)
 	}
 	return c, nil
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 
 	"github.com/spf13/cobra"
@@ -71,6 +72,9 @@ func (f *prepareFlags) add(cmd *cobra.Command) {
 }
 
 func (f *prepareFlags) run(cmd *cobra.Command, j *job.Job, pic *picture.Picture) error {
+	if cmd.Flags().Changed("only") && len(f.only) == 0 {
+		return usageError{errors.New("--only is empty: choose from raster, placement, proof, or leave it out for all")}
+	}
 	only, err := job.ParseOutputs(f.only)
 	if err != nil {
 		return usageError{err}

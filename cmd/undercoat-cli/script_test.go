@@ -3,13 +3,18 @@ package main
 import (
 	"context"
 	"encoding/binary"
+	"encoding/json"
+	"errors"
+	"go/build"
 	"hash/crc32"
 	"image"
 	"image/color"
 	"image/jpeg"
+	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
-	"runtime"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -23,8 +28,7 @@ func TestMain(m *testing.M) {
 }
 
 func TestScripts(t *testing.T) {
-	photo, err := os.ReadFile(filepath.Join(runtime.GOROOT(), "src", "image", "testdata", "video-001.jpeg"))
-	require.NoError(t, err, "the photograph that comes with Go")
+	photo := photograph(t)
 	testscript.Run(t, testscript.Params{
 		Dir: filepath.Join("testdata", "script"),
 		Setup: func(env *testscript.Env) error {
@@ -42,8 +46,39 @@ func TestScripts(t *testing.T) {
 			}
 			return nil
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "json": oneObject},
 	})
+}
+
+// photograph is one that comes with Go's sources, or else the project's own.
+func photograph(t *testing.T) []byte {
+	t.Helper()
+	photo, err := os.ReadFile(filepath.Join(build.Default.GOROOT, "src", "image", "testdata", "video-001.jpeg"))
+	if errors.Is(err, fs.ErrNotExist) {
+		photo, err = os.ReadFile(filepath.Join("..", "..", "testdata", "goldens", "dunes.jpg"))
+	}
+	require.NoError(t, err)
+	return photo
+}
+
+// oneObject asks that standard output holds one JSON object and nothing else, with
+// the names given in it: json NAME ...
+func oneObject(ts *testscript.TestScript, neg bool, names []string) {
+	if neg {
+		ts.Fatalf("usage: json NAME ...")
+	}
+	text := ts.ReadFile("stdout")
+	dec := json.NewDecoder(strings.NewReader(text))
+	var object map[string]json.RawMessage
+	ts.Check(dec.Decode(&object))
+	if _, err := dec.Token(); err != io.EOF {
+		ts.Fatalf("more than one JSON object on standard output:\n%s", text)
+	}
+	for _, name := range names {
+		if _, ok := object[name]; !ok {
+			ts.Fatalf("the JSON object has no %q:\n%s", name, text)
+		}
+	}
 }
 
 // exits runs a command line and asks for an exit code: exits 3 undercoat-cli ...

@@ -57,11 +57,11 @@ func (f *settingFlags) setting() (burn.Setting, error) {
 	}
 	speed, err := layout.ParseSpeed(f.speed)
 	if err != nil {
-		return burn.Setting{}, fmt.Errorf("speed: %w", err)
+		return burn.Setting{}, err // it begins with the word speed
 	}
 	pitch, err := layout.ParsePitch(f.pitch)
 	if err != nil {
-		return burn.Setting{}, fmt.Errorf("pitch: %w", err)
+		return burn.Setting{}, err // it begins with the word pitch
 	}
 	return burn.Setting{PowerPercent: power, Speed: speed, Pitch: pitch, Passes: f.passes}, nil
 }

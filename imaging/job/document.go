@@ -2,8 +2,10 @@ package job
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"strings"
+	"unicode"
 
 	"undercoat/imaging/burn"
 	"undercoat/imaging/coat"
@@ -107,7 +109,34 @@ func ParseDocument(data []byte) (Document, error) {
 	if err := strict.Decode(data, &d); err != nil {
 		return Document{}, err
 	}
+	if err := missing(data); err != nil {
+		return Document{}, err
+	}
 	return d, d.Validate()
+}
+
+// missing reports the first field that was left out although its zero is a value
+// in its own right and would spoil a panel: no border, or black under what is
+// transparent.
+func missing(data []byte) error {
+	var has struct {
+		Border  map[string]*float64 `json:"border_mm"`
+		Picture struct {
+			UnderClear *string `json:"under_transparency"`
+		} `json:"picture"`
+	}
+	if err := json.Unmarshal(data, &has); err != nil {
+		return err
+	}
+	for _, side := range []string{"left", "right", "top", "bottom"} {
+		if has.Border[side] == nil {
+			return fmt.Errorf("border_mm.%s is missing: write a width, 0 for none", side)
+		}
+	}
+	if has.Picture.UnderClear == nil {
+		return errors.New(`picture.under_transparency is missing: write a colour, for instance "#ffffff"`)
+	}
+	return nil
 }
 
 // JSON is the document as it is kept in the job's file; equal documents give
@@ -125,8 +154,8 @@ func (d Document) Validate() error {
 	if d.Kind != Kind || d.Version != Version {
 		return fmt.Errorf("kind %q version %d is not a job of version %d", d.Kind, d.Version, Version)
 	}
-	if strings.TrimSpace(d.Name) == "" {
-		return fmt.Errorf("name is empty: give the job a name")
+	if err := nameError(d.Name); err != nil {
+		return err
 	}
 	if _, err := layout.ParseUnit(d.Unit); err != nil {
 		return fmt.Errorf("unit: %w", err)
@@ -152,6 +181,21 @@ func (d Document) Validate() error {
 	return err
 }
 
+// maxNameBytes leaves a job's name room to be a file's name.
+const maxNameBytes = 200
+
+func nameError(name string) error {
+	switch {
+	case strings.TrimSpace(name) == "":
+		return errors.New("name is empty: give the job a name")
+	case len(name) > maxNameBytes:
+		return fmt.Errorf("name is %d bytes long: shorten it to %d", len(name), maxNameBytes)
+	case strings.ContainsFunc(name, unicode.IsControl):
+		return fmt.Errorf("name %q holds a line break or another unseen character: leave it out", name)
+	}
+	return nil
+}
+
 func finishError(f coat.Finish) error {
 	_, err := f.Seen(colour.Linear{})
 	return err
@@ -171,8 +215,7 @@ func (p Picture) validate() error {
 	case p.Tones != TonesEven && p.Tones != TonesLight:
 		return fmt.Errorf("tones is %q: choose even or light", p.Tones)
 	}
-	_, err := p.tone().Table()
-	return err
+	return p.tone().Validate()
 }
 
 func (p Picture) tone() picture.Tone {

@@ -11,6 +11,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"undercoat/imaging/export"
 )
@@ -20,6 +22,10 @@ const Extension = ".undercoat"
 
 // MaxFileBytes bounds what is read of a picture or of a job's file.
 const MaxFileBytes = 1 << 30
+
+// maxDocumentBytes bounds job.json, which is some kilobytes long: a damaged or
+// ill-meant zip can unfold to far more than it weighs.
+const maxDocumentBytes = 16 << 20
 
 const (
 	documentName = "job.json"
@@ -69,11 +75,11 @@ func Parse(data []byte) (*Job, error) {
 	if err != nil {
 		return nil, errors.New("this is not an Undercoat job, or it is damaged: open a file whose name ends in " + Extension)
 	}
-	doc, err := zipPart(z, documentName)
+	doc, err := zipPart(z, documentName, maxDocumentBytes)
 	if err != nil {
 		return nil, err
 	}
-	pic, err := zipPart(z, pictureName)
+	pic, err := zipPart(z, pictureName, MaxFileBytes)
 	if err != nil {
 		return nil, err
 	}
@@ -87,18 +93,18 @@ func Parse(data []byte) (*Job, error) {
 	return &Job{Document: d, Picture: pic}, nil
 }
 
-func zipPart(z *zip.Reader, name string) ([]byte, error) {
+func zipPart(z *zip.Reader, name string, most int) ([]byte, error) {
 	f, err := z.Open(name)
 	if err != nil {
 		return nil, fmt.Errorf("the job holds no %s: it is damaged or was not written by Undercoat", name)
 	}
 	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, MaxFileBytes+1))
+	data, err := io.ReadAll(io.LimitReader(f, int64(most)+1))
 	if err != nil {
-		return nil, fmt.Errorf("the job's %s cannot be read (%w): the file is damaged", name, err)
+		return nil, fmt.Errorf("the job's %s cannot be read (%w): the file is damaged, use a copy of it", name, err)
 	}
-	if len(data) > MaxFileBytes {
-		return nil, fmt.Errorf("the job's %s is over %d MiB: use a smaller picture", name, MaxFileBytes>>20)
+	if len(data) > most {
+		return nil, fmt.Errorf("the job's %s is over %d MiB: make the job anew from a smaller picture", name, most>>20)
 	}
 	return data, nil
 }
@@ -126,6 +132,9 @@ func (j *Job) Save(path string, force bool) error {
 
 // ReadBytes reads a file that a person named, and says plainly why it cannot.
 func ReadBytes(path string) ([]byte, error) {
+	if path == "" {
+		return nil, errors.New("the name of a file is empty: name the file to read")
+	}
 	info, err := os.Stat(path)
 	switch {
 	case errors.Is(err, os.ErrNotExist):
@@ -134,21 +143,57 @@ func ReadBytes(path string) ([]byte, error) {
 		return nil, fmt.Errorf("%s cannot be opened (%w): check that it may be read", path, errors.Unwrap(err))
 	case info.IsDir():
 		return nil, fmt.Errorf("%s is a folder: name a file in it", path)
+	case info.Mode()&os.ModeDevice != 0:
+		return nil, fmt.Errorf("%s is a device and has no end: name an ordinary file", path)
 	case info.Size() > MaxFileBytes:
-		return nil, fmt.Errorf("%s is over %d MiB: use a smaller file", path, MaxFileBytes>>20)
+		return nil, tooLarge(path)
 	}
-	data, err := os.ReadFile(path)
+	f, err := os.Open(path)
 	if err != nil {
 		return nil, fmt.Errorf("%s cannot be read (%w): check that it may be read", path, errors.Unwrap(err))
 	}
-	return data, nil
+	defer f.Close()
+	var data bytes.Buffer
+	data.Grow(int(info.Size()) + bytes.MinRead)
+	// Bounded, because a pipe or a file of the system's own tells no size.
+	if _, err := data.ReadFrom(io.LimitReader(f, MaxFileBytes+1)); err != nil {
+		return nil, fmt.Errorf("%s cannot be read (%w): check that it may be read", path, errors.Unwrap(err))
+	}
+	if data.Len() > MaxFileBytes {
+		return nil, tooLarge(path)
+	}
+	return data.Bytes(), nil
+}
+
+func tooLarge(path string) error {
+	return fmt.Errorf("%s is over %d MiB: use a smaller file", path, MaxFileBytes>>20)
 }
 
 // NameOf is the name a job takes from the file of its picture or its own.
 func NameOf(path string) string {
 	base := filepath.Base(path)
-	if name := strings.TrimSuffix(base, filepath.Ext(base)); name != "" {
-		return name
+	name := strings.TrimSuffix(base, filepath.Ext(base))
+	if name == "" {
+		return "job"
 	}
-	return "job"
+	for len(name) > maxNameBytes {
+		_, last := utf8.DecodeLastRuneInString(name)
+		name = name[:len(name)-last]
+	}
+	return name
+}
+
+// FileName is what the job's own file is called: its name, with a dash for what
+// some file system does not take.
+func (d Document) FileName() string {
+	name := strings.Map(func(r rune) rune {
+		if strings.ContainsRune(`/\:*?"<>|`, r) || unicode.IsControl(r) {
+			return '-'
+		}
+		return r
+	}, d.Name)
+	if name = strings.Trim(name, " ."); name == "" {
+		name = "job"
+	}
+	return name + Extension
 }

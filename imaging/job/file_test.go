@@ -5,6 +5,8 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -97,7 +99,16 @@ func TestDamagedJobsSayWhatIsWrong(t *testing.T) {
 		"burns":           {"job.json", replace(`"burns": "by-stack"`, `"burns": "all"`), "burns"},
 		"tones":           {"job.json", replace(`"tones": "even"`, `"tones": "odd"`), "tones"},
 		"quarter turns":   {"job.json", replace(`"quarter_turns": 0`, `"quarter_turns": 4`), "quarter_turns is 4"},
-		"not json":        {"job.json", func([]byte) []byte { return []byte("hello") }, "not JSON"},
+		"no border": {"job.json", func(data []byte) []byte {
+			return regexp.MustCompile(`(?s)"border_mm": \{.*?\}`).ReplaceAll(data, []byte(`"border_mm": null`))
+		}, "border_mm.left is missing: write a width, 0 for none"},
+		"half a border":  {"job.json", replace(`"top": 6,`, ``), "border_mm.top is missing"},
+		"no paper":       {"job.json", replace(`"under_transparency": "#ffffff",`, ``), "picture.under_transparency is missing"},
+		"name of blanks": {"job.json", replace(`"name": "lighthouse"`, `"name": "  "`), "name is empty"},
+		"name of lines":  {"job.json", replace(`"name": "lighthouse"`, `"name": "light\nhouse"`), "line break"},
+		"endless name":   {"job.json", replace(`"name": "lighthouse"`, `"name": "`+strings.Repeat("x", 201)+`"`), "shorten it to 200"},
+		"endless text":   {"job.json", func([]byte) []byte { return make([]byte, 16<<20+1) }, "job.json is over 16 MiB"},
+		"not json":       {"job.json", func([]byte) []byte { return []byte("hello") }, "not JSON"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, err := job.Parse(rezipped(t, j, c.part, c.change))
@@ -133,6 +144,39 @@ func TestReadBytesSaysWhy(t *testing.T) {
 	require.ErrorContains(t, err, "there is no file")
 	_, err = job.ReadBytes(dir)
 	require.ErrorContains(t, err, "is a folder")
+	_, err = job.ReadBytes("")
+	require.EqualError(t, err, "the name of a file is empty: name the file to read")
+	if _, err := os.Stat("/dev/zero"); err == nil {
+		_, err = job.ReadBytes("/dev/zero")
+		require.EqualError(t, err, "/dev/zero is a device and has no end: name an ordinary file")
+	}
+}
+
+func TestFileNamesAreFitForEveryFileSystem(t *testing.T) {
+	for name, want := range map[string]string{
+		"lighthouse":      "lighthouse.undercoat",
+		"Möwe 🐦":          "Möwe 🐦.undercoat",
+		"a/b\\c:d*e?":     "a-b-c-d-e-.undercoat",
+		`<"|>`:            "----.undercoat",
+		"..":              "job.undercoat",
+		" ends in a dot.": "ends in a dot.undercoat",
+		"../../etc":       "-..-etc.undercoat",
+	} {
+		require.Equal(t, want, job.Document{Name: name}.FileName())
+	}
+}
+
+func TestNameOf(t *testing.T) {
+	for path, want := range map[string]string{
+		"boat.undercoat":                   "boat",
+		"a/b c/Möwe.jpeg":                  "Möwe",
+		".undercoat":                       "job",
+		"none":                             "none",
+		strings.Repeat("ö", 120) + ".jpeg": strings.Repeat("ö", 100),
+		"x" + strings.Repeat("ö", 120):     "x" + strings.Repeat("ö", 99),
+	} {
+		require.Equal(t, want, job.NameOf(path))
+	}
 }
 
 func FuzzParse(f *testing.F) {

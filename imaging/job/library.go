@@ -22,7 +22,7 @@ func FindStack(name string) (coat.Stack, error) {
 	}
 	s, err := coat.ReadStack(data)
 	if err != nil {
-		return coat.Stack{}, fmt.Errorf("stack %s: %w", name, err)
+		return coat.Stack{}, fmt.Errorf("%s: %w", name, err)
 	}
 	return s, nil
 }
@@ -36,7 +36,7 @@ func FindMachine(name string) (burn.Machine, error) {
 	}
 	m, err := burn.ReadMachine(data)
 	if err != nil {
-		return burn.Machine{}, fmt.Errorf("machine %s: %w", name, err)
+		return burn.Machine{}, fmt.Errorf("%s: %w", name, err)
 	}
 	return m, nil
 }

@@ -84,7 +84,7 @@ func (d Document) ToneTable(tints *proof.TintTable) (*[1 << 16]uint16, error) {
 	if err != nil {
 		return nil, fmt.Errorf("picture: %w", err)
 	}
-	perLight := d.lightTints()
+	perLight := d.lightTints(tints)
 	if d.Picture.Tones == TonesEven {
 		perLight = d.evenTints(tints)
 	}
@@ -95,27 +95,37 @@ func (d Document) ToneTable(tints *proof.TintTable) (*[1 << 16]uint16, error) {
 	return out, nil
 }
 
-// BurnsWhy says which parts of the picture burn, and why those.
-func (d Document) BurnsWhy() string {
-	bright, reason := proof.BrightBurns(d.Stack)
-	switch d.Picture.Burns {
-	case BurnsBright:
-		bright, reason = true, "as chosen"
-	case BurnsDark:
-		bright, reason = false, "as chosen"
+// brightBurns tells whether the bright parts of the picture burn: as chosen, or as
+// the looks call for that the stack can give under the setting of tints.
+func (d Document) brightBurns(tints *proof.TintTable) bool {
+	if d.Picture.Burns == BurnsByStack {
+		return tints.Even().BrightBurns()
 	}
+	return d.Picture.Burns == BurnsBright
+}
+
+// BurnsWhy says which parts of the picture burn under the setting of tints, and
+// why those.
+func (d Document) BurnsWhy(tints *proof.TintTable) string {
+	bright := d.brightBurns(tints)
+	way, turns := "dark parts burn", "darker"
 	if bright {
-		return "bright parts burn: " + reason
+		way, turns = "bright parts burn", "lighter"
 	}
-	return "dark parts burn: " + reason
+	if d.Picture.Burns != BurnsByStack {
+		return way + ", as chosen"
+	}
+	if wholeStack, reason := proof.BrightBurns(d.Stack); wholeStack == bright {
+		return reason
+	}
+	return "at this setting the burn turns the panel " + turns + ": " + way
 }
 
 // evenTints makes equal steps of lightness equal on the panel. The evening finds
-// which way round by itself, from the looks the stack can give; asking for the
-// other way turns it round.
+// which way round by itself; asking for the other way turns it round.
 func (d Document) evenTints(tints *proof.TintTable) *[1 << 16]uint16 {
 	even := tints.Even()
-	if d.Picture.Burns != BurnsByStack && (d.Picture.Burns == BurnsBright) != even.BrightBurns() {
+	if d.brightBurns(tints) != even.BrightBurns() {
 		even = even.TurnedRound()
 	}
 	return even.LinearTable()
@@ -123,11 +133,8 @@ func (d Document) evenTints(tints *proof.TintTable) *[1 << 16]uint16 {
 
 // lightTints makes the share of dots the share of light, or of what lacks to it
 // where the dark parts burn.
-func (d Document) lightTints() *[1 << 16]uint16 {
-	bright, _ := proof.BrightBurns(d.Stack)
-	if d.Picture.Burns != BurnsByStack {
-		bright = d.Picture.Burns == BurnsBright
-	}
+func (d Document) lightTints(tints *proof.TintTable) *[1 << 16]uint16 {
+	bright := d.brightBurns(tints)
 	out := new([1 << 16]uint16)
 	for i := range out {
 		if out[i] = uint16(i); !bright {

@@ -7,6 +7,7 @@ import (
 	"math"
 	"path/filepath"
 	"slices"
+	"strings"
 
 	"undercoat/imaging/export"
 	"undercoat/imaging/picture"
@@ -96,7 +97,7 @@ func Prepare(ctx context.Context, j *Job, r Request) (*Handoff, error) {
 		}
 	}
 	if r.KeepJob {
-		if err := set.Add(d.Name+Extension, j.Write); err != nil {
+		if err := set.Add(d.FileName(), j.Write); err != nil {
 			return nil, err
 		}
 	}
@@ -188,9 +189,9 @@ func (r Request) wants(o Output) bool { return len(r.Only) == 0 || slices.Contai
 func ParseOutputs(names []string) ([]Output, error) {
 	var out []Output
 	for _, n := range names {
-		o := Output(n)
+		o := Output(strings.TrimSpace(n))
 		if !slices.Contains(Outputs(), o) {
-			return nil, fmt.Errorf("%q is not a part of the hand-off: choose of raster, placement, proof", n)
+			return nil, fmt.Errorf("%q is not a part of the hand-off: choose from raster, placement, proof", n)
 		}
 		out = append(out, o)
 	}

@@ -38,12 +38,45 @@ def lanczos(grey, size, box):
     return numpy.asarray(Image.fromarray(grey.astype(numpy.float32), "F").resize(size, Image.LANCZOS, box=box))
 
 
-def chain(name, picture, crop, cols, rows, paper=(255, 255, 255)):
-    """Picture file to mean tint per block, as the whole chain should give it."""
+def diffuse(tints):
+    """Tints to dots in plain floating point: a dot burns from half upwards, errors go on in
+    sixteenths, every second row runs from right to left, what falls off the edge is dropped.
+    Source: Floyd, Steinberg, 1976, An adaptive algorithm for spatial grey scale, Proc. SID 17(2)."""
+    rows, cols = tints.shape
+    wanted = [row + [0.0, 0.0] for row in tints.tolist()]  # the last two cells catch what falls off
+    wanted.append([0.0] * (cols + 2))
+    dots = numpy.zeros((rows, cols), dtype=bool)
+    for y in range(rows):
+        here, below = wanted[y], wanted[y + 1]
+        step = 1 if y % 2 == 0 else -1
+        for x in range(cols)[::step]:
+            dots[y, x] = here[x] >= 0.5
+            error = here[x] - dots[y, x]
+            here[x + step] += error * 7 / 16
+            below[x - step] += error * 3 / 16
+            below[x] += error * 5 / 16
+            below[x + step] += error * 1 / 16
+    return dots
+
+
+def blocks(values):
+    """Mean of each block, from the top left."""
+    rows, cols = values.shape
+    return values.reshape(rows // BLOCK, BLOCK, cols // BLOCK, BLOCK).mean(axis=(1, 3))
+
+
+def listed(means):
+    return [[round(float(v), 6) for v in row] for row in means]
+
+
+def chain(name, picture, crop, cols, rows, paper=(255, 255, 255), dots_name=None):
+    """Picture file to mean tint per block, as the whole chain should give it, and on to dots."""
     image = ImageOps.exif_transpose(Image.open(HERE / picture))
     x, y, w, h = crop
     tints = numpy.clip(lanczos(linear_grey(image, paper), (cols, rows), (x, y, x + w, y + h)), 0, 1)
-    means = tints.reshape(rows // BLOCK, BLOCK, cols // BLOCK, BLOCK).mean(axis=(1, 3))
+    dots = diffuse(tints)
+    if dots_name:
+        Image.fromarray(~dots).save(HERE / dots_name, optimize=True)  # black is burned
     golden = {
         "made_with": f"Pillow {PIL.__version__}, numpy {numpy.__version__}",
         "picture": picture,
@@ -53,7 +86,8 @@ def chain(name, picture, crop, cols, rows, paper=(255, 255, 255)):
         "cols": cols,
         "rows": rows,
         "block": BLOCK,
-        "means": [[round(float(v), 6) for v in row] for row in means],
+        "means": listed(blocks(tints)),
+        "burned": listed(blocks(dots)),
     }
     text = json.dumps(golden, indent=1).replace("\n   ", " ").replace("\n  ]", " ]")
     (HERE / name).write_text(text + "\n")
@@ -105,7 +139,7 @@ if __name__ == "__main__":
     if "pictures" in sys.argv[1:]:
         dunes()
         inks()
-    chain("chain_rose_smaller.json", "rose.png", [10.5, 7.25, 372, 279], 256, 192)
+    chain("chain_rose_smaller.json", "rose.png", [10.5, 7.25, 372, 279], 256, 192, dots_name="dots_rose_smaller.png")
     chain("chain_rose_larger.json", "rose.png", [40.3, 12.7, 320, 240], 896, 672, paper=(43, 45, 48))
     chain("chain_dunes.json", "dunes.jpg", [33.25, 41.5, 1350, 900], 960, 640)
     pixels("lanczos_pixels.csv", 61, 47, [

@@ -1,0 +1,183 @@
+package job_test
+
+import (
+	"flag"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"undercoat/imaging/burn"
+	"undercoat/imaging/coat"
+	"undercoat/imaging/colour"
+	"undercoat/imaging/job"
+	"undercoat/imaging/screen"
+	"undercoat/layout"
+)
+
+// checks is how many random documents the properties are tried on.
+const checks = "200"
+
+func check(t *testing.T, property func(*rapid.T)) {
+	t.Helper()
+	before := flag.Lookup("rapid.checks").Value.String()
+	require.NoError(t, flag.Set("rapid.checks", checks))
+	defer func() { require.NoError(t, flag.Set("rapid.checks", before)) }()
+	rapid.Check(t, property)
+}
+
+// between draws a number that has as many decimals as it likes.
+func between(low, high float64) *rapid.Generator[float64] { return rapid.Float64Range(low, high) }
+
+func anyColour(t *rapid.T, label string) colour.Stored {
+	return colour.Stored{R: rapid.Byte().Draw(t, label+" r"), G: rapid.Byte().Draw(t, label+" g"), B: rapid.Byte().Draw(t, label+" b")}
+}
+
+// anyName is a name as people give them, in any script.
+func anyName(t *rapid.T, label string) string {
+	return rapid.StringMatching(`[\p{L}\p{N}<>&"'\\/ .,;:!?#%-]{0,40}`).Draw(t, label)
+}
+
+func anyStack(t *rapid.T) coat.Stack {
+	s := coat.Stack{
+		Kind: coat.Kind, Version: coat.Version, Name: anyName(t, "stack"),
+		Ground: coat.Ground{Name: anyName(t, "ground"), Colour: anyColour(t, "ground")},
+	}
+	for range rapid.IntRange(1, 6).Draw(t, "coats") {
+		s.Coats = append(s.Coats, coat.Coat{Name: anyName(t, "coat"), Colour: anyColour(t, "coat"), ThicknessUM: between(0.5, 200).Draw(t, "thickness")})
+		s.Curve.Spread = append(s.Curve.Spread, between(0, 1).Draw(t, "spread"))
+	}
+	dose, depth := between(1, 100).Draw(t, "onset"), 0.0
+	s.Curve.Points = []coat.Point{{DoseJCM2: dose}}
+	for range rapid.IntRange(1, 8).Draw(t, "points") {
+		dose += between(0.5, 200).Draw(t, "dose")
+		depth += between(0.5, 100).Draw(t, "depth")
+		s.Curve.Points = append(s.Curve.Points, coat.Point{DoseJCM2: dose, DepthUM: depth})
+	}
+	s.Curve.Calibrated = rapid.Bool().Draw(t, "calibrated")
+	if rapid.Bool().Draw(t, "scorches") {
+		s.Curve.ScorchDoseJCM2 = between(1, 1000).Draw(t, "scorch")
+		s.Curve.ScorchColour = anyColour(t, "scorch")
+	}
+	if rapid.Bool().Draw(t, "has exponent") {
+		s.Curve.PassExponent = between(0.5, 1.5).Draw(t, "exponent")
+	}
+	if s.Curve.Calibrated {
+		for range s.Coats {
+			s.Curve.BreakThroughSD = append(s.Curve.BreakThroughSD, between(0, 0.5).Draw(t, "sd"))
+		}
+	}
+	return s
+}
+
+// anySpeed is a speed as files hold it: in mm/min, with up to four decimals. A
+// speed between those may come back a last bit off.
+func anySpeed(t *rapid.T, label string, topMMPerMin float64) layout.MMPerSecond {
+	const fine = 10_000
+	return layout.MMPerSecond(float64(rapid.IntRange(fine, int(topMMPerMin*fine)).Draw(t, label)) / fine / 60)
+}
+
+func anyMachine(t *rapid.T) burn.Machine {
+	return burn.Machine{
+		Name:                anyName(t, "machine"),
+		OpticalPowerW:       between(0.1, 100).Draw(t, "watts"),
+		PowerOffsetPercent:  between(0, 50).Draw(t, "offset"),
+		BeamAlong:           layout.MM(between(0.01, 2).Draw(t, "along")),
+		BeamAcross:          layout.MM(between(0.01, 2).Draw(t, "across")),
+		Bed:                 layout.Size{W: layout.MM(between(10, 2000).Draw(t, "bed w")), H: layout.MM(between(10, 2000).Draw(t, "bed h"))},
+		RunUp:               layout.MM(between(0, 50).Draw(t, "run-up")),
+		AccelerationMMPerS2: between(1, 5000).Draw(t, "acceleration"),
+		TopSpeed:            anySpeed(t, "top speed", 100_000),
+		PowerPerPixel:       rapid.Bool().Draw(t, "power per pixel"),
+		SkipsBlank:          rapid.Bool().Draw(t, "skips blank"),
+	}
+}
+
+// anyDocument draws a document that is valid: every field of it, over its range.
+func anyDocument(t *rapid.T) job.Document {
+	stack, machine := anyStack(t), anyMachine(t)
+	d := job.Blank(stack, machine)
+	d.Name = "n" + anyName(t, "job")
+	d.Unit = rapid.SampledFrom([]string{"mm", "cm", "in"}).Draw(t, "unit")
+	d.Panel = layout.Panel{
+		Kind:      rapid.SampledFrom([]layout.PanelKind{layout.Canvas, layout.Tile, layout.Board}).Draw(t, "kind"),
+		Size:      layout.Size{W: layout.MM(between(50, 900).Draw(t, "width")), H: layout.MM(between(50, 900).Draw(t, "height"))},
+		EdgeDepth: layout.MM(between(0, 60).Draw(t, "edge")),
+	}
+	side := func(label string) layout.MM { return layout.MM(between(0, 20).Draw(t, label)) }
+	d.Border = layout.Border{Left: side("left"), Right: side("right"), Top: side("top"), Bottom: side("bottom")}
+	d.Picture = job.Picture{
+		Name:   anyName(t, "picture"),
+		SHA256: job.Checksum(rapid.SliceOfN(rapid.Byte(), 0, 8).Draw(t, "bytes")),
+		Crop: layout.Crop{X: between(0, 1e4).Draw(t, "x"), Y: between(0, 1e4).Draw(t, "y"),
+			W: between(1, 1e4).Draw(t, "w"), H: between(1, 1e4).Draw(t, "h")},
+		QuarterTurns: rapid.IntRange(0, 3).Draw(t, "quarters"),
+		Mirror:       rapid.Bool().Draw(t, "mirror"),
+		UnderClear:   anyColour(t, "paper"),
+		MidTone:      between(-1, 1).Draw(t, "mid-tone"),
+		Contrast:     between(-1, 1).Draw(t, "contrast"),
+		Burns:        rapid.SampledFrom([]job.Burns{job.BurnsByStack, job.BurnsBright, job.BurnsDark}).Draw(t, "burns"),
+		Tones:        rapid.SampledFrom([]job.Tones{job.TonesEven, job.TonesLight}).Draw(t, "tones"),
+	}
+	d.Finish = rapid.SampledFrom(coat.Finishes()).Draw(t, "finish")
+	d.Setting = burn.Setting{
+		PowerPercent: between(0.1, 100).Draw(t, "power"),
+		Speed:        anySpeed(t, "speed", machine.TopSpeed.PerMinute()),
+		Pitch:        layout.MM(between(0.05, 1).Draw(t, "pitch")),
+		Passes:       rapid.IntRange(1, burn.MaxPasses).Draw(t, "passes"),
+	}
+	d.Screen = job.Screen{Kind: rapid.SampledFrom(screen.Kinds()).Draw(t, "screen"), OneWay: rapid.Bool().Draw(t, "one way")}
+	return d
+}
+
+func TestAnyDocumentComesBackFromItsJSON(t *testing.T) {
+	check(t, func(t *rapid.T) {
+		d := anyDocument(t)
+		require.NoError(t, d.Validate())
+		data, err := d.JSON()
+		require.NoError(t, err)
+		back, err := job.ParseDocument(data)
+		require.NoError(t, err)
+		require.Equal(t, d, back)
+		again, err := back.JSON()
+		require.NoError(t, err)
+		require.Equal(t, string(data), string(again))
+	})
+}
+
+func TestAnyJobIsWrittenAlikeTwice(t *testing.T) {
+	check(t, func(t *rapid.T) {
+		pic := rapid.SliceOf(rapid.Byte()).Draw(t, "bytes of the picture")
+		j := &job.Job{Document: anyDocument(t), Picture: pic}
+		j.Document.Picture.SHA256 = job.Checksum(pic)
+		var one, two strings.Builder
+		require.NoError(t, j.Write(&one))
+		require.NoError(t, j.Write(&two))
+		require.Equal(t, one.String(), two.String())
+		back, err := job.Parse([]byte(one.String()))
+		require.NoError(t, err)
+		require.Equal(t, j.Document, back.Document)
+		require.Equal(t, string(pic), string(back.Picture))
+	})
+}
+
+// A clone shares nothing: changing one leaves the other as it was.
+func TestAnyCloneStandsAlone(t *testing.T) {
+	check(t, func(t *rapid.T) {
+		d := anyDocument(t)
+		before, err := d.JSON()
+		require.NoError(t, err)
+		c := d.Clone()
+		require.Equal(t, d, c)
+		c.Stack.Coats[0].ThicknessUM++
+		c.Stack.Curve.Points[0].DoseJCM2++
+		c.Stack.Curve.Spread[0]++
+		for i := range c.Stack.Curve.BreakThroughSD {
+			c.Stack.Curve.BreakThroughSD[i]++
+		}
+		after, err := d.JSON()
+		require.NoError(t, err)
+		require.Equal(t, string(before), string(after))
+	})
+}
