@@ -1,9 +1,9 @@
 package main
 
 import (
-	"fmt"
 	"math"
 	"os/exec"
+	"strconv"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -11,6 +11,9 @@ import (
 	"fyne.io/fyne/v2/test"
 	"fyne.io/fyne/v2/widget"
 	"github.com/stretchr/testify/require"
+
+	"undercoat/layout"
+	"undercoat/ui/widgets"
 )
 
 // xdo sends real pointer and key events to the window.
@@ -23,25 +26,22 @@ func (d *desk) xdo(args ...string) {
 // spot is a place in the window in pixels of the screen.
 type spot struct{ x, y int }
 
-func (d *desk) move(s spot) {
-	d.t.Helper()
-	d.xdo("mousemove", "--sync", fmt.Sprint(s.x), fmt.Sprint(s.y))
-}
+// move is the events that bring the pointer to a place. They need no waiting for:
+// the display hands all events on in their order.
+func move(s spot) []string { return []string{"mousemove", strconv.Itoa(s.x), strconv.Itoa(s.y)} }
 
 func (d *desk) click(s spot) {
 	d.t.Helper()
-	d.move(s)
-	d.xdo("click", "1")
+	d.xdo(append(move(s), "click", "1")...)
 }
 
 // drag presses at from and lets go at to, in steps as a hand does.
 func (d *desk) drag(from, to spot) {
 	d.t.Helper()
 	const steps = 8
-	d.move(from)
-	d.xdo("mousedown", "1")
+	d.xdo(append(move(from), "mousedown", "1")...)
 	for i := 1; i <= steps; i++ {
-		d.move(spot{from.x + (to.x-from.x)*i/steps, from.y + (to.y-from.y)*i/steps})
+		d.xdo(move(spot{from.x + (to.x-from.x)*i/steps, from.y + (to.y-from.y)*i/steps})...)
 	}
 	d.xdo("mouseup", "1")
 }
@@ -67,8 +67,44 @@ func walk(o fyne.CanvasObject, visit func(fyne.CanvasObject)) {
 // middle is where an object's middle is on the screen.
 func (d *desk) middle(o fyne.CanvasObject) spot {
 	at, size := fyne.CurrentApp().Driver().AbsolutePositionForObject(o), o.Size()
+	return d.onScreen(at.AddXY(size.Width/2, size.Height/2))
+}
+
+// onScreen is where a place in the window is on the screen.
+func (d *desk) onScreen(at fyne.Position) spot {
 	scale := d.win.Canvas().Scale()
-	return spot{int((at.X + size.Width/2) * scale), int((at.Y + size.Height/2) * scale)}
+	return spot{d.corner.x + int(at.X*scale), d.corner.y + int(at.Y*scale)}
+}
+
+// onPanel is where a point of the panel is on the screen, when the whole panel is
+// shown in the middle of the easel. The rulers take 44 pixels at the left and 18
+// at the top.
+func (d *desk) onPanel(p layout.Point) spot {
+	var s spot
+	fyne.DoAndWait(func() {
+		easel := d.b.Easel()
+		at, size, scale := fyne.CurrentApp().Driver().AbsolutePositionForObject(easel), easel.Size(), d.win.Canvas().Scale()
+		perMM := float32(easel.View().PixelsPerMM) / scale
+		s = d.onScreen(at.AddXY(44+(size.Width-44)/2+float32(p.X)*perMM, 18+(size.Height-18)/2-float32(p.Y)*perMM))
+	})
+	return s
+}
+
+// findCorner notes where on the screen the window's upper left corner is.
+func (d *desk) findCorner() {
+	d.t.Helper()
+	out, err := exec.Command("xdotool", "search", "--onlyvisible", "--name", "Undercoat", "getwindowgeometry", "--shell").Output()
+	require.NoError(d.t, err)
+	for _, line := range strings.Fields(string(out)) {
+		if v, ok := strings.CutPrefix(line, "X="); ok {
+			d.corner.x, err = strconv.Atoi(v)
+			require.NoError(d.t, err)
+		}
+		if v, ok := strings.CutPrefix(line, "Y="); ok {
+			d.corner.y, err = strconv.Atoi(v)
+			require.NoError(d.t, err)
+		}
+	}
 }
 
 // find gives the middle of the topmost object on show that match accepts.
@@ -76,13 +112,17 @@ func (d *desk) find(what string, match func(fyne.CanvasObject) bool) spot {
 	d.t.Helper()
 	found := spot{y: math.MaxInt}
 	fyne.DoAndWait(func() {
-		walk(d.win.Content(), func(o fyne.CanvasObject) {
+		look := func(o fyne.CanvasObject) {
 			if match(o) {
 				if at := d.middle(o); at.y < found.y {
 					found = at
 				}
 			}
-		})
+		}
+		walk(d.win.Content(), look)
+		for _, over := range d.win.Canvas().Overlays().List() {
+			walk(over, look)
+		}
 	})
 	require.Less(d.t, found.y, math.MaxInt, "%s is not in the window", what)
 	return found
@@ -105,6 +145,57 @@ func (d *desk) easelMiddle() spot {
 	var s spot
 	fyne.DoAndWait(func() { s = d.middle(d.b.Easel()) })
 	return s
+}
+
+// has tells whether a button with a label is in the window; call it on the main
+// goroutine.
+func (d *desk) has(label string) bool {
+	found := false
+	walk(d.win.Content(), func(o fyne.CanvasObject) {
+		if b, ok := o.(*widget.Button); ok && b.Text == label {
+			found = true
+		}
+	})
+	return found
+}
+
+// drawer is where the heading of a drawer is.
+func (d *desk) drawer(nth int) spot {
+	var s spot
+	fyne.DoAndWait(func() {
+		at := fyne.CurrentApp().Driver().AbsolutePositionForObject(d.b.Drawers()[nth])
+		s = d.onScreen(at.AddXY(60, 14))
+	})
+	return s
+}
+
+// closeNotice presses the button at the notice's right end.
+func (d *desk) closeNotice() {
+	d.t.Helper()
+	d.painted()
+	var end spot
+	d.find("notice", func(o fyne.CanvasObject) bool {
+		n, ok := o.(*widgets.Notice)
+		if ok {
+			at := fyne.CurrentApp().Driver().AbsolutePositionForObject(n)
+			end = d.onScreen(at.AddXY(n.Size().Width-18, n.Size().Height/2))
+		}
+		return ok
+	})
+	d.click(end)
+	d.until("no notice", func() bool { return !d.noticed() })
+}
+
+// noticed tells whether the notice bar is in the window; call it on the main
+// goroutine.
+func (d *desk) noticed() bool {
+	found := false
+	walk(d.win.Content(), func(o fyne.CanvasObject) {
+		if _, ok := o.(*widgets.Notice); ok {
+			found = true
+		}
+	})
+	return found
 }
 
 // button finds a button by its label.

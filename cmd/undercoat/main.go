@@ -73,7 +73,6 @@ func openWindow(a fyne.App) (fyne.Window, *bench.Bench, error) {
 	}
 	win := a.NewWindow("Undercoat")
 	b := bench.New(win, j, pic, bench.Options{})
-	win.SetCloseIntercept(b.Quit)
 	win.Resize(fyne.NewSize(1280, 800))
 	win.CenterOnScreen()
 	return win, b, nil

@@ -1,23 +1,26 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
+	"image"
+	"io"
+	"log"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"runtime"
+	"strings"
+	"sync"
 	"testing"
 	"time"
 
 	"fyne.io/fyne/v2"
-	toolkit "fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
 	"github.com/stretchr/testify/require"
 
-	"undercoat/imaging/job"
-	"undercoat/layout"
 	"undercoat/ui/bench"
-	"undercoat/ui/session"
-	"undercoat/ui/theme"
 )
 
 // The tests of this package drive a real window, with real pointer and key
@@ -26,18 +29,43 @@ import (
 var (
 	application fyne.App
 	haveDisplay = os.Getenv("DISPLAY") != "" || runtime.GOOS != "linux"
+	complaints  = &watch{}
 )
 
+// asProgram makes the test's own binary behave as the program.
+const asProgram = "UNDERCOAT_TEST_AS_PROGRAM"
+
 func TestMain(m *testing.M) {
+	if os.Getenv(asProgram) != "" {
+		main()
+		return
+	}
 	if !haveDisplay {
 		os.Exit(m.Run())
 	}
+	os.Exit(besideTheToolkit(m))
+}
+
+// besideTheToolkit runs the tests while the toolkit has the main goroutine, with
+// nothing of the user's own settings. What the toolkit complains of fails the run.
+func besideTheToolkit(m *testing.M) int {
+	home, err := os.MkdirTemp("", "undercoat-home")
+	if err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return 1
+	}
+	defer os.RemoveAll(home)
+	for _, name := range []string{"HOME", "XDG_CONFIG_HOME"} {
+		os.Setenv(name, home)
+	}
+	log.SetOutput(io.MultiWriter(os.Stderr, complaints))
 	a, err := newApp()
 	if err != nil {
 		fmt.Fprintln(os.Stderr, err)
-		os.Exit(1)
+		return 1
 	}
 	application = a
+	a.NewWindow("kept") // never shown: the toolkit ends with its last window
 	code := make(chan int, 1)
 	a.Lifecycle().SetOnStarted(func() {
 		go func() {
@@ -46,17 +74,64 @@ func TestMain(m *testing.M) {
 		}()
 	})
 	a.Run()
-	os.Exit(<-code)
+	log.SetOutput(io.Discard) // the toolkit misses the home that is now taken away
+	if found := complaints.found(); len(found) > 0 {
+		fmt.Fprintf(os.Stderr, "FAIL: the toolkit complained:\n%s\n", strings.Join(found, "\n"))
+		return 1
+	}
+	return <-code
+}
+
+// watch keeps the lines of a log that tell of a mistake of this program's.
+type watch struct {
+	mu  sync.Mutex
+	log bytes.Buffer
+}
+
+func (w *watch) Write(p []byte) (int, error) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return w.log.Write(p)
+}
+
+// mistakes are what the toolkit says of work on the wrong goroutine and of words
+// without a translation.
+var mistakes = []string{"Error in Fyne call thread", "Translation failure"}
+
+func (w *watch) found() (lines []string) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	for line := range strings.Lines(w.log.String()) {
+		for _, mistake := range mistakes {
+			if strings.Contains(line, mistake) {
+				lines = append(lines, strings.TrimSpace(line))
+				break
+			}
+		}
+	}
+	return lines
+}
+
+func TestComplaintsOfTheToolkitAreSeen(t *testing.T) {
+	w := &watch{}
+	logger := log.New(w, "", log.LstdFlags)
+	logger.Println("Fyne error: Getting favorite locations")
+	require.Empty(t, w.found(), "this one is the computer's")
+	logger.Println("*** Error in Fyne call thread, this should have been called in fyne.Do[AndWait] ***")
+	require.Len(t, w.found(), 1)
 }
 
 // desk is the open window and the hand that drives it.
 type desk struct {
-	t   *testing.T
-	win fyne.Window
-	b   *bench.Bench
+	t      *testing.T
+	win    fyne.Window
+	b      *bench.Bench
+	probe  *canvas.Raster // drawn last of all that stands in the window
+	corner spot           // of the window, on the screen
+	beat   chan struct{}  // one waits here after every turn of the toolkit's main loop
 }
 
-func openDesk(t *testing.T) *desk {
+func needDisplay(t *testing.T) {
 	t.Helper()
 	if !haveDisplay {
 		t.Skip("no display: run the tests by make test, which brings one along")
@@ -66,16 +141,33 @@ func openDesk(t *testing.T) *desk {
 			t.Skipf("%s is not installed: run the tests by make test, which installs it", tool)
 		}
 	}
-	d := &desk{t: t}
+}
+
+func openDesk(t *testing.T) *desk {
+	t.Helper()
+	needDisplay(t)
+	d := &desk{t: t, probe: canvas.NewRaster(nothing), beat: make(chan struct{}, 1)}
+	pulse := fyne.NewAnimation(time.Second, func(float32) {
+		select {
+		case d.beat <- struct{}{}:
+		default:
+		}
+	})
+	pulse.RepeatCount = fyne.AnimationRepeatForever
 	fyne.DoAndWait(func() {
+		pulse.Start()
 		var err error
 		d.win, d.b, err = openWindow(application)
 		require.NoError(t, err)
+		d.probe.Resize(fyne.NewSize(1, 1))
+		d.win.SetContent(container.NewStack(d.win.Content(), container.NewWithoutLayout(d.probe)))
 		d.win.Show()
 	})
 	d.settle(func() {})
+	d.findCorner()
 	t.Cleanup(func() {
 		fyne.DoAndWait(func() {
+			pulse.Stop()
 			d.win.SetCloseIntercept(nil)
 			d.win.Close()
 		})
@@ -84,126 +176,61 @@ func openDesk(t *testing.T) *desk {
 	return d
 }
 
-// settle arranges something and waits until the easel shows what came of it.
-func (d *desk) settle(arrange func()) { <-d.b.Settle(arrange) }
+func nothing(int, int) image.Image { return image.NewRGBA(image.Rect(0, 0, 1, 1)) }
 
-// shot writes what the window looks like into a file.
-func (d *desk) shot(path string) {
-	d.t.Helper()
-	out, err := exec.Command("import", "-window", "root", path).CombinedOutput()
-	require.NoError(d.t, err, string(out))
-}
-
-func TestScreenshots(t *testing.T) {
-	dir := os.Getenv("UNDERCOAT_SCREENSHOTS")
-	if dir == "" {
-		t.Skip("UNDERCOAT_SCREENSHOTS names no folder: run make screenshots")
-	}
-	require.NoError(t, os.MkdirAll(dir, 0o777))
-	d := openDesk(t)
-	easel := d.b.Easel()
-	for _, s := range []struct {
-		name   string
-		view   session.View
-		drawer int
-		zoom   func()
-	}{
-		{"picture", session.PictureView, 2, easel.Fit},
-		{"dots", session.DotsView, 3, easel.Fit},
-		{"dots-close", session.DotsView, 3, easel.ZoomToDots},
-		{"proof", session.ProofView, 0, easel.Fit},
-		{"proof-close", session.ProofView, 1, easel.ZoomToDots},
-		{"hand-off", session.ProofView, 4, easel.Fit},
-	} {
-		for name, variant := range map[string]fyne.ThemeVariant{"light": toolkit.VariantLight, "dark": toolkit.VariantDark} {
-			d.settle(func() {
-				application.Settings().SetTheme(theme.Forced(variant))
-				for i, drawer := range d.b.Drawers() {
-					drawer.SetOpen(i == s.drawer)
-				}
-				s.zoom()
-				d.b.Show(s.view)
-			})
-			d.painted()
-			d.shot(filepath.Join(dir, s.name+"-"+name+".png"))
-		}
-	}
-}
-
-// painted waits until the toolkit has drawn what is arranged: it draws between
-// two turns of its main loop.
+// painted waits until the toolkit has drawn what stands in the window now. The
+// probe is asked for its picture only while a frame is drawn, and the next turn of
+// the main loop comes when that frame is on the screen.
 func (d *desk) painted() {
-	for range 3 {
-		fyne.DoAndWait(func() {})
+	drawn := make(chan struct{})
+	fyne.DoAndWait(func() {
+		d.probe.Generator = func(w, h int) image.Image {
+			d.probe.Generator = nothing
+			close(drawn)
+			return nothing(w, h)
+		}
+		d.probe.Refresh()
+	})
+	<-drawn
+	fyne.DoAndWait(func() {})
+}
+
+// settle arranges something and waits until the screen shows what came of it.
+// Drawing may find another size for the easel, which then asks for other pictures.
+func (d *desk) settle(arrange func()) {
+	d.t.Helper()
+	for end := time.Now().Add(time.Minute); time.Now().Before(end); { // a bound on a broken run
+		<-d.b.Settle(arrange)
+		before := d.b.Session().Generation()
+		d.painted()
+		if d.b.Session().Generation() == before {
+			return
+		}
+		arrange = func() {}
 	}
+	d.t.Fatal("the window did not come to rest")
+}
+
+// shot writes what a window of the display looks like into a file; "root" is all
+// of the display.
+func (d *desk) shot(window, path string) {
+	d.t.Helper()
+	out, err := exec.Command("import", "-window", window, path).CombinedOutput()
+	require.NoError(d.t, err, string(out))
 }
 
 // until looks at every turn of the toolkit's main loop, until look is content.
 func (d *desk) until(what string, look func() bool) {
 	d.t.Helper()
-	for end := time.Now().Add(20 * time.Second); time.Now().Before(end); { // a bound on a broken run
+	for end := time.Now().Add(time.Minute); time.Now().Before(end); { // a bound on a broken run
 		met := false
 		fyne.DoAndWait(func() { met = look() })
 		if met {
 			return
 		}
+		<-d.beat
 	}
 	failed := filepath.Join(os.TempDir(), "undercoat-window-test.png")
-	d.shot(failed)
+	d.shot("root", failed)
 	d.t.Fatalf("%s did not come about: see %s", what, failed)
-}
-
-func TestAMakersWayThroughTheWindow(t *testing.T) {
-	d := openDesk(t)
-	s := d.b.Session()
-	require.Equal(t, layout.Even(6), s.Document().Border)
-
-	// Type a border.
-	d.enter(d.line("Border"), "12")
-	d.until("a border of 12 mm", func() bool { return s.Document().Border == layout.Even(12) })
-
-	// What cannot be is refused, and the window goes on.
-	d.enter(d.line("Border"), "200")
-	d.until("a refusal beside the line", func() bool { return d.shows("leave nothing") })
-	require.Equal(t, layout.Even(12), s.Document().Border)
-	d.xdo("key", "Escape")
-
-	// Zoom the picture in and drag the crop.
-	fyne.DoAndWait(func() {
-		require.NoError(t, s.Edit("crop", "", func(doc *job.Document) error {
-			w, h := s.PictureSize()
-			doc.Picture.Crop = doc.Picture.Crop.Zoomed(2, float64(w)/2, float64(h)/2, w, h)
-			return nil
-		}))
-	})
-	before := s.Document().Picture.Crop
-	middle := d.easelMiddle()
-	d.drag(middle, spot{middle.x + 60, middle.y + 40})
-	d.until("a moved crop", func() bool {
-		c := s.Document().Picture.Crop
-		return c.X < before.X && c.Y < before.Y && c.W == before.W
-	})
-	undo, _ := s.StepNames()
-	require.Equal(t, "crop", undo)
-
-	// Switch through the views; each comes to rest.
-	for _, view := range []string{"Picture", "Dots", "Proof"} {
-		d.click(d.button(view))
-		d.settle(func() {})
-	}
-
-	// Undo by key takes the drag back as one step.
-	d.click(middle)
-	d.xdo("key", "ctrl+z")
-	d.until("the crop as before", func() bool { return s.Document().Picture.Crop == before })
-
-	// Hand off.
-	dir := t.TempDir()
-	var ended <-chan struct{}
-	fyne.DoAndWait(func() { ended = d.b.HandOffTo(dir) })
-	<-ended
-	d.until("word of the hand-off", func() bool { return d.shows("Handed off") })
-	for _, name := range []string{job.RasterFile, job.PlacementTextFile, job.PlacementJSONFile, job.ProofFile} {
-		require.FileExists(t, filepath.Join(dir, s.Document().Name, name))
-	}
 }

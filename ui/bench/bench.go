@@ -18,30 +18,40 @@ import (
 type Options struct {
 	// Do runs a function on the toolkit's main goroutine, in order; nil: fyne.Do.
 	Do func(func())
+	// Quit ends the program; nil: the toolkit's own way.
+	Quit func()
 }
 
 // Bench is the window's content and what it is wired to.
 type Bench struct {
-	win fyne.Window
-	do  func(func())
-	s   *session.Session
+	win  fyne.Window
+	do   func(func())
+	quit func()
+	s    *session.Session
 
 	easel   *widgets.Easel
 	notice  *widgets.Notice
 	status  *status
 	toolbar *toolbar
 	drawers []drawer
+	column  *widgets.Column
 	handOff *handOffDrawer
+	asking  []question // those on show, the topmost last
+	folder  string     // where a file was last opened or written, for the next question
 
 	view    session.View
 	visible widgets.EaselView
 	detail  *session.Picture // the sharper part on show; nil: none
 	awaited []awaited
 
+	settled   bool   // the easel has shown the last picture of a generation,
+	settledAt uint64 // of this one
+
 	// What runs beside the window ends with ctx and is waited for by Close.
 	ctx        context.Context
 	stop       context.CancelFunc
 	background sync.WaitGroup
+	stopLoad   context.CancelFunc // ends the reading of a file
 
 	mu      sync.Mutex
 	arrived map[session.Part]session.Picture // newest of each frame, not yet shown
@@ -59,7 +69,10 @@ func New(win fyne.Window, j *job.Job, pic *picture.Picture, o Options) *Bench {
 	if o.Do == nil {
 		o.Do = fyne.Do
 	}
-	b := &Bench{win: win, do: o.Do, view: session.ProofView, arrived: map[session.Part]session.Picture{}}
+	if o.Quit == nil {
+		o.Quit = fyne.CurrentApp().Quit
+	}
+	b := &Bench{win: win, do: o.Do, quit: o.Quit, view: session.ProofView, arrived: map[session.Part]session.Picture{}, stopLoad: func() {}}
 	b.ctx, b.stop = context.WithCancel(context.Background())
 	b.s = session.New(j, pic, session.Options{Render: b.rendered})
 	b.s.Subscribe(func() { b.do(b.refresh) })
@@ -71,23 +84,20 @@ func New(win fyne.Window, j *job.Job, pic *picture.Picture, o Options) *Bench {
 	b.handOff = newHandOffDrawer(b)
 	b.drawers = []drawer{newPanelDrawer(b), newCoatsDrawer(b), newPictureDrawer(b), newBurnDrawer(b), b.handOff}
 
-	column := container.NewVBox()
-	for _, d := range b.drawers {
-		column.Add(d.widget())
-	}
 	b.drawers[0].widget().SetOpen(true)
-	left := container.NewVScroll(column)
-	left.SetMinSize(fyne.NewSize(drawerWidth, 0))
+	b.column = widgets.NewColumn(drawerWidth, b.Drawers()...)
 	top := container.NewVBox(b.toolbar.object, b.notice)
-	win.SetContent(container.NewBorder(top, b.status.object, left, nil, b.easel))
+	win.SetContent(container.NewBorder(top, b.status.object, b.column, nil, b.easel))
 	win.SetMainMenu(b.menu())
 	win.SetOnDropped(b.dropped)
+	win.SetCloseIntercept(b.Quit)
+	win.Canvas().SetOnTypedKey(b.typed)
 	b.refresh()
 	return b
 }
 
 // drawerWidth is the width of the column of drawers.
-const drawerWidth = 320
+const drawerWidth = 340
 
 // Session is the open job.
 func (b *Bench) Session() *session.Session { return b.s }
@@ -126,25 +136,37 @@ func (b *Bench) refresh() {
 	b.toolbar.refresh()
 	b.status.refresh(d, p)
 	b.refreshEasel(d, p)
+	b.fitColumn()
 	b.win.SetTitle(b.title(d))
+}
+
+// fitColumn makes room for what became taller in a drawer.
+func (b *Bench) fitColumn() {
+	if b.column != nil {
+		b.column.Fit()
+	}
 }
 
 func (b *Bench) title(d job.Document) string {
 	name := d.Name
+	if path := b.s.Path(); path != "" {
+		name = job.NameOf(path)
+	}
 	if b.s.Dirty() {
 		name += " *"
 	}
 	return name + " - Undercoat"
 }
 
-// edit changes the document as one step and says in the notice bar what speaks
-// against it.
-func (b *Bench) edit(name, merge string, change func(*job.Document) error) {
+// edit changes the document as one step. When it is refused, the notice bar says
+// why and the result is false.
+func (b *Bench) edit(name, merge string, change func(*job.Document) error) bool {
 	if err := b.s.Edit(name, merge, change); err != nil {
 		b.complain(err)
-		return
+		return false
 	}
 	b.notice.Hide()
+	return true
 }
 
 // complain shows an error in the notice bar, with its next step.
@@ -154,8 +176,18 @@ func (b *Bench) complain(err error) { b.notice.TellError(err) }
 func (b *Bench) Show(v session.View) {
 	b.view = v
 	b.easel.SetMode(easelMode(v))
+	b.easel.SetCaution(caution(v, b.s.Document().Stack.Curve.Calibrated))
 	b.toolbar.refresh()
 	b.requestPictures()
+}
+
+// caution is what stands over a view: a proof of a stack whose curve was never
+// fitted is a guess.
+func caution(v session.View, calibrated bool) string {
+	if v == session.ProofView && !calibrated {
+		return lang.X("proof.uncalibrated", "uncalibrated, colours and depth are a guess")
+	}
+	return ""
 }
 
 // easelMode lets the hand arrange on the picture and the proof; single dots are

@@ -3,9 +3,9 @@ package bench
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"fyne.io/fyne/v2/lang"
-	"fyne.io/fyne/v2/widget"
 
 	"undercoat/assets"
 	"undercoat/imaging/burn"
@@ -18,13 +18,13 @@ import (
 type burnDrawer struct {
 	*form
 	drawer *widgets.Drawer
-	dose   *widget.Label
+	facts  *widgets.Remarks
 }
 
 func newBurnDrawer(b *Bench) *burnDrawer {
 	f := b.newForm()
 	r := &burnDrawer{form: f}
-	choice(f, lang.X("burn.machine", "Machine"), lang.X("step.machine", "machine"), readyMachines(),
+	choice(f, lang.X("burn.machine", "Machine"), lang.X("burn.choose", "Choose a machine"), lang.X("step.machine", "machine"), readyMachines(),
 		func(d job.Document) burn.Machine { return d.Machine },
 		func(d *job.Document, m burn.Machine) error { d.Machine = m; return nil })
 	f.field(lang.X("burn.power", "Power"), "%", stepPower(),
@@ -55,10 +55,10 @@ func newBurnDrawer(b *Bench) *burnDrawer {
 			d.Setting.Passes = n
 			return nil
 		})
-	f.check(lang.X("burn.oneway", "Screen every row left to right"), lang.X("step.screen", "screen"),
+	f.check(lang.X("burn.screen", "Screen"), lang.X("burn.oneway", "every row left to right"), lang.X("step.screen", "screen"),
 		func(d job.Document) bool { return d.Screen.OneWay },
 		func(d *job.Document, on bool) { d.Screen.OneWay = on })
-	r.dose = f.note()
+	r.facts = f.remarks()
 	r.drawer = widgets.NewDrawer(lang.X("drawer.burn", "Burn"), f.box)
 	return r
 }
@@ -70,7 +70,7 @@ func readyMachines() []option[burn.Machine] {
 	var out []option[burn.Machine]
 	for _, name := range assets.MachineNames() {
 		if m, err := job.FindMachine(name); err == nil {
-			out = append(out, option[burn.Machine]{m, m.Name})
+			out = append(out, option[burn.Machine]{m, starterLabel(m.Name)})
 		}
 	}
 	return out
@@ -80,8 +80,12 @@ func (r *burnDrawer) widget() *widgets.Drawer { return r.drawer }
 
 func (r *burnDrawer) refresh(d job.Document, p job.Plan) {
 	r.show(d)
-	r.dose.SetText(lang.X("burn.dose", "Full dose {{.Dose}} J/cm2, {{.DPI}} dots per inch", map[string]any{
+	facts := []widgets.Remark{said(lang.X("burn.dose", "Full dose {{.Dose}} J/cm², {{.DPI}} dots per inch.", map[string]any{
 		"Dose": fmt.Sprintf("%.1f", p.DoseJCM2), "DPI": fmt.Sprintf("%.5g", layout.DPI(d.Setting.Pitch)),
-	}))
+	}))}
+	if strings.HasSuffix(d.Machine.Name, starterValues) {
+		facts = append(facts, said(lang.X("burn.starter", "The machine has starter values: none was measured on yours.")))
+	}
+	r.facts.Set(facts...)
 	r.drawer.SetSummary(fmt.Sprintf("%s %%, %s", plainNumber(d.Setting.PowerPercent), d.Setting.Speed))
 }

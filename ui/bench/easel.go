@@ -29,6 +29,7 @@ func (b *Bench) newEasel() *widgets.Easel {
 	e.OnBorderChangeEnded = func(layout.Border) { b.s.EndDrag() }
 	e.OnCropMoved = func(dx, dy layout.MM) { b.edit(stepCrop(), cropDrag, b.moveCrop(dx, dy)) }
 	e.OnCropMoveEnded = b.s.EndDrag
+	e.OnCropZoomEnded = b.s.EndDrag
 	e.OnCropZoomed = func(factor float64, at layout.Point) { b.edit(stepCrop(), cropZoom, b.zoomCrop(factor, at)) }
 	e.OnHover = func(p layout.Point, inside bool) { b.status.point(p, inside) }
 	e.OnViewChanged = func(v widgets.EaselView) {
@@ -74,6 +75,7 @@ func (b *Bench) refreshEasel(d job.Document, p job.Plan) {
 	b.easel.SetPitch(d.Setting.Pitch)
 	b.easel.SetPanel(d.Panel, d.Stack.Coats[0].Colour)
 	b.easel.SetBorder(d.Border)
+	b.easel.SetCaution(caution(b.view, p.Calibrated))
 	b.requestPictures()
 }
 
@@ -160,11 +162,14 @@ func (b *Bench) showArrived() {
 		return
 	}
 	raster := layout.Area{Centre: pl.Centre, Size: pl.Grid.Size()}
+	last := false
 	for _, p := range arrived {
 		if p.Last {
+			last = true
 			defer b.tellSettled(p.Generation)
 		}
 	}
+	b.status.working(!last, b.view)
 	if p, ok := arrived[session.Whole]; ok {
 		b.showPicture(p, raster, b.easel.SetImage)
 		// The easel drops the detail with the picture it belonged to; until the
@@ -188,7 +193,6 @@ func (b *Bench) showPicture(p session.Picture, raster layout.Area, set func(*ima
 		return
 	}
 	set(p.Image, p.Frame.Part.Of(raster))
-	b.status.working(p.Working)
 }
 
 // Settle arranges something on the main goroutine and closes the channel it gives
@@ -197,7 +201,12 @@ func (b *Bench) Settle(arrange func()) <-chan struct{} {
 	settled := make(chan struct{})
 	b.do(func() {
 		arrange()
-		b.awaited = append(b.awaited, awaited{b.s.Again(), settled})
+		wanted := b.s.Generation()
+		if b.settled && b.settledAt >= wanted {
+			close(settled)
+			return
+		}
+		b.awaited = append(b.awaited, awaited{wanted, settled})
 	})
 	return settled
 }
@@ -209,6 +218,7 @@ type awaited struct {
 }
 
 func (b *Bench) tellSettled(generation uint64) {
+	b.settled, b.settledAt = true, generation
 	b.awaited = slices.DeleteFunc(b.awaited, func(a awaited) bool {
 		if a.generation > generation {
 			return false

@@ -1,7 +1,7 @@
 package bench
 
 import (
-	"strings"
+	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -37,6 +37,7 @@ func (f *form) field(name, unit, step string, read func(job.Document) string, wr
 	}
 	field.Validate = func(text string) error { return f.bench.s.Check(change(text)) }
 	field.OnCommitted = func(text string) { f.bench.edit(step, "", change(text)) }
+	field.OnResized = f.bench.fitColumn
 	f.shows = append(f.shows, func(d job.Document) { field.SetText(read(d)) })
 	f.box.Add(field)
 	return field
@@ -49,42 +50,47 @@ type option[T comparable] struct {
 }
 
 // choice adds a list to pick from. A document that holds none of the options
-// shows none picked.
-func choice[T comparable](f *form, name, step string, options []option[T], read func(job.Document) T, write func(*job.Document, T) error) *widget.Select {
+// shows the list's prompt, which may be empty where that cannot be.
+func choice[T comparable](f *form, name, prompt, step string, options []option[T], read func(job.Document) T, write func(*job.Document, T) error) *widget.Select {
 	labels := make([]string, len(options))
 	for i, o := range options {
 		labels[i] = o.label
 	}
 	sel := widget.NewSelect(labels, nil)
+	sel.PlaceHolder = prompt
 	showing := false
 	sel.OnChanged = func(string) {
 		i := sel.SelectedIndex()
 		if showing || i < 0 {
 			return
 		}
-		f.bench.edit(step, "", func(d *job.Document) error { return write(d, options[i].value) })
-		f.bench.refresh() // a refused choice goes back
+		if !f.bench.edit(step, "", func(d *job.Document) error { return write(d, options[i].value) }) {
+			f.bench.refresh() // a refused choice goes back
+		}
 	}
 	f.shows = append(f.shows, func(d job.Document) {
-		showing = true
-		defer func() { showing = false }()
 		value := read(d)
-		for i, o := range options {
-			if o.value == value {
-				sel.SetSelectedIndex(i)
-				return
-			}
+		holds := slices.IndexFunc(options, func(o option[T]) bool { return o.value == value })
+		if holds == sel.SelectedIndex() {
+			return
 		}
-		sel.ClearSelected()
+		showing = true
+		if holds < 0 {
+			sel.ClearSelected()
+		} else {
+			sel.SetSelectedIndex(holds)
+		}
+		showing = false
 	})
-	f.box.Add(named(name, sel))
+	f.box.Add(widgets.NewNamed(name, sel))
 	return sel
 }
 
-// slider adds a slider from -1 to 1 whose drag is one step.
+// slider adds a slider from -1 to 1, read as percent, whose drag is one step.
 func (f *form) slider(name, step string, read func(job.Document) float64, write func(*job.Document, float64)) *widget.Slider {
 	s := widget.NewSlider(-1, 1)
 	s.Step = 0.01
+	row := widgets.NewNamed(name, s)
 	showing := false
 	s.OnChanged = func(v float64) {
 		if showing {
@@ -100,14 +106,15 @@ func (f *form) slider(name, step string, read func(job.Document) float64, write 
 		showing = true
 		s.SetValue(read(d))
 		showing = false
+		row.SetReadout(percent(read(d)))
 	})
-	f.box.Add(named(name, s))
+	f.box.Add(row)
 	return s
 }
 
-// check adds a box to tick.
-func (f *form) check(name, step string, read func(job.Document) bool, write func(*job.Document, bool)) *widget.Check {
-	c := widget.NewCheck(name, nil)
+// check adds a box to tick, with what it does behind it.
+func (f *form) check(name, label, step string, read func(job.Document) bool, write func(*job.Document, bool)) *widget.Check {
+	c := widget.NewCheck(label, nil)
 	showing := false
 	c.OnChanged = func(on bool) {
 		if showing {
@@ -123,46 +130,21 @@ func (f *form) check(name, step string, read func(job.Document) bool, write func
 		c.SetChecked(read(d))
 		showing = false
 	})
-	f.box.Add(c)
+	f.box.Add(widgets.NewNamed(name, c))
 	return c
 }
 
-// note adds a line of text that says what follows from the document.
-func (f *form) note() *widget.Label {
-	l := widget.NewLabel("")
-	l.Wrapping = fyne.TextWrapWord
-	f.box.Add(l)
-	return l
+// remarks adds paragraphs that say what follows from the document.
+func (f *form) remarks() *widgets.Remarks {
+	r := widgets.NewRemarks(false)
+	f.box.Add(r)
+	return r
 }
 
-// named puts a name before a control, in line with the fields.
-func named(name string, control fyne.CanvasObject) fyne.CanvasObject {
-	return container.New(&nameAndControl{}, widget.NewLabel(name), control)
-}
+// said is one plain paragraph.
+func said(text string) widgets.Remark { return widgets.Remark{Kind: widgets.Said, Text: text} }
 
-// nameAndControl gives the name the width it has in a field.
-type nameAndControl struct{}
-
-const nameWidth = 92
-
-func (nameAndControl) Layout(objects []fyne.CanvasObject, size fyne.Size) {
-	name, control := objects[0], objects[1]
-	h := name.MinSize().Height
-	name.Resize(fyne.NewSize(nameWidth, h))
-	name.Move(fyne.NewPos(0, (size.Height-h)/2))
-	control.Resize(fyne.NewSize(size.Width-nameWidth, control.MinSize().Height))
-	control.Move(fyne.NewPos(nameWidth, (size.Height-control.MinSize().Height)/2))
-}
-
-func (nameAndControl) MinSize(objects []fyne.CanvasObject) fyne.Size {
-	name, control := objects[0].MinSize(), objects[1].MinSize()
-	return fyne.NewSize(nameWidth+control.Width, max(name.Height, control.Height))
-}
-
-// sentence makes an error of this program a sentence for the screen.
-func sentence(text string) string {
-	if text == "" {
-		return ""
-	}
-	return strings.ToUpper(text[:1]) + text[1:] + "."
+// warned is one caution, as an error or a plan puts it.
+func warned(text string) widgets.Remark {
+	return widgets.Remark{Kind: widgets.Warned, Text: widgets.Sentence(text)}
 }

@@ -3,12 +3,12 @@ package bench
 import (
 	"context"
 	"errors"
-	"fmt"
+	"io/fs"
 	"path/filepath"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
@@ -24,8 +24,7 @@ import (
 type handOffDrawer struct {
 	bench    *Bench
 	drawer   *widgets.Drawer
-	facts    *widget.Label
-	cautions *widget.Label
+	facts    *widgets.Remarks
 	start    *widget.Button
 	progress *widget.ProgressBar
 	cancel   *widget.Button
@@ -35,12 +34,9 @@ type handOffDrawer struct {
 }
 
 func newHandOffDrawer(b *Bench) *handOffDrawer {
-	h := &handOffDrawer{bench: b}
-	h.facts, h.cautions = widget.NewLabel(""), widget.NewLabel("")
-	h.facts.Wrapping, h.cautions.Wrapping = fyne.TextWrapWord, fyne.TextWrapWord
-	standing := widget.NewLabel(standingCautions())
-	standing.Wrapping = fyne.TextWrapWord
-	standing.SizeName = theme.SizeNameCaptionText
+	h := &handOffDrawer{bench: b, facts: widgets.NewRemarks(false)}
+	standing := widgets.NewRemarks(true)
+	standing.Set(standingCautions()...)
 	h.start = widget.NewButtonWithIcon(lang.X("handoff.start", "Hand off into a folder..."), theme.MailForwardIcon(), b.handOffDialog)
 	h.start.Importance = widget.HighImportance
 	h.progress = widget.NewProgressBar()
@@ -48,16 +44,17 @@ func newHandOffDrawer(b *Bench) *handOffDrawer {
 	h.running = container.NewBorder(nil, nil, nil, h.cancel, h.progress)
 	h.running.Hide()
 	h.drawer = widgets.NewDrawer(lang.X("drawer.handoff", "Hand-off"),
-		container.NewVBox(h.facts, h.cautions, h.start, h.running, standing))
+		container.NewVBox(h.facts, h.start, h.running, standing))
 	return h
 }
 
-func standingCautions() string {
-	text := ""
+// standingCautions are those that go with every job.
+func standingCautions() []widgets.Remark {
+	var out []widgets.Remark
 	for _, c := range export.Cautions() {
-		text += "\u2022 " + c + "\n"
+		out = append(out, widgets.Remark{Kind: widgets.Listed, Text: c})
 	}
-	return text
+	return out
 }
 
 func (h *handOffDrawer) widget() *widgets.Drawer { return h.drawer }
@@ -69,12 +66,11 @@ func (h *handOffDrawer) refresh(d job.Document, p job.Plan) {
 		"Travel": u.FormatSize(p.Travel),
 		"Bed":    u.FormatSize(d.Machine.Bed),
 	})
-	h.facts.SetText(facts)
-	text := ""
+	remarks := []widgets.Remark{said(facts)}
 	for _, c := range p.Cautions {
-		text += "! " + sentence(c) + "\n"
+		remarks = append(remarks, warned(c))
 	}
-	h.cautions.SetText(text)
+	h.facts.Set(remarks...)
 	summary := lang.X("handoff.fits", "fits")
 	if !p.Fits {
 		summary = lang.X("handoff.unfit", "does not fit the machine")
@@ -87,18 +83,7 @@ func (b *Bench) handOffDialog() {
 	if b.handOff.stopRun != nil {
 		return
 	}
-	d := dialog.NewFolderOpen(func(folder fyne.ListableURI, err error) {
-		if err != nil {
-			b.complain(err)
-			return
-		}
-		if folder != nil {
-			b.HandOffTo(folder.Path())
-		}
-	}, b.win)
-	d.SetConfirmText(lang.X("handoff.here", "Hand off here"))
-	d.Resize(dialogSize(b.win))
-	d.Show()
+	b.askFolder(lang.X("handoff.here", "Hand off here"), b.folder, func(folder string) { b.HandOffTo(folder) })
 }
 
 // HandOffTo prepares the job into a new folder, named after the job, inside dir.
@@ -108,20 +93,30 @@ func (b *Bench) HandOffTo(dir string) (ended <-chan struct{}) {
 	if b.handOff.stopRun != nil {
 		return nil
 	}
-	return b.handOff.run(filepath.Join(dir, b.s.Document().Name))
+	b.folder = dir
+	return b.handOff.run(filepath.Join(dir, strings.TrimSuffix(b.s.Document().FileName(), job.Extension)), false)
 }
 
-func (h *handOffDrawer) run(dir string) <-chan struct{} {
+// run prepares the job into dir; with replace, over what an earlier hand-off left
+// there.
+func (h *handOffDrawer) run(dir string, replace bool) <-chan struct{} {
 	ended := make(chan struct{})
 	ctx, cancel := context.WithCancel(h.bench.ctx)
 	h.stopRun = cancel
 	h.progress.SetValue(0)
 	h.running.Show()
 	h.start.Disable()
+	h.bench.toolbar.refresh()
 	h.drawer.SetOpen(true)
+	h.bench.column.Reveal(h.drawer)
 	h.bench.background.Go(func() {
 		defer cancel()
-		done, err := h.bench.s.HandOff(ctx, dir, false, func(f float64) {
+		shown := 0.0
+		done, err := h.bench.s.HandOff(ctx, dir, replace, func(f float64) {
+			if f < shown+progressStep && f < 1 {
+				return // every step paints the whole window
+			}
+			shown = f
 			h.bench.do(func() { h.progress.SetValue(f) })
 		})
 		h.bench.do(func() {
@@ -143,9 +138,16 @@ func (h *handOffDrawer) ended(dir string, done *job.Handoff, err error) {
 	h.stopRun = nil
 	h.running.Hide()
 	h.start.Enable()
+	h.bench.toolbar.refresh()
+	h.bench.fitColumn()
 	switch {
 	case errors.Is(err, context.Canceled):
 		h.bench.notice.Inform(lang.X("handoff.cancelled", "The hand-off was cancelled."), lang.X("handoff.nothing", "Nothing was written."))
+	case errors.Is(err, fs.ErrExist):
+		h.bench.notice.Tell(
+			lang.X("handoff.exists", "There is a hand-off in {{.Dir}} already.", map[string]any{"Dir": dir}),
+			lang.X("handoff.choose", "Replace it, or hand off into another folder."))
+		h.bench.notice.SetAction(lang.X("handoff.replace", "Replace it"), func() { h.replace(dir) })
 	case err != nil:
 		h.bench.complain(err)
 	default:
@@ -157,16 +159,19 @@ func (h *handOffDrawer) ended(dir string, done *job.Handoff, err error) {
 	}
 }
 
+// progressStep is the least progress that is shown.
+const progressStep = 0.02
+
+// replace hands off once more, over what is there.
+func (h *handOffDrawer) replace(dir string) {
+	h.bench.notice.Hide()
+	if h.stopRun == nil {
+		h.run(dir, true)
+	}
+}
+
 // tellCautions opens the drawer in which the cautions stand.
 func (b *Bench) tellCautions() {
 	b.handOff.drawer.SetOpen(true)
-	p, err := b.s.Plan()
-	if err != nil || len(p.Cautions) == 0 {
-		return
-	}
-	text := ""
-	for i, c := range p.Cautions {
-		text += fmt.Sprintf("%d. %s ", i+1, sentence(c))
-	}
-	b.notice.Inform(text, "")
+	b.column.Reveal(b.handOff.drawer)
 }

@@ -14,7 +14,7 @@ import (
 // menu names every action once more, with its key.
 func (b *Bench) menu() *fyne.MainMenu {
 	item := func(label string, do func(), key fyne.KeyName, mods fyne.KeyModifier) *fyne.MenuItem {
-		m := fyne.NewMenuItem(label, do)
+		m := fyne.NewMenuItem(label, b.unasked(do))
 		if key != "" {
 			m.Shortcut = &desktop.CustomShortcut{KeyName: key, Modifier: mods}
 		}
@@ -32,8 +32,9 @@ func (b *Bench) menu() *fyne.MainMenu {
 		fyne.NewMenuItemSeparator(),
 		quit,
 	)
-	undo := item(lang.X("menu.undo", "Undo"), func() { b.forward(&fyne.ShortcutUndo{}, b.s.Undo) }, "", 0)
-	redo := item(lang.X("menu.redo", "Redo"), func() { b.forward(&fyne.ShortcutRedo{}, b.s.Redo) }, "", 0)
+	// A line in a question keeps its own undo too, so these do not wait for the answer.
+	undo := fyne.NewMenuItem(lang.X("menu.undo", "Undo"), func() { b.forward(&fyne.ShortcutUndo{}, b.unasked(b.undo)) })
+	redo := fyne.NewMenuItem(lang.X("menu.redo", "Redo"), func() { b.forward(&fyne.ShortcutRedo{}, b.unasked(b.redo)) })
 	// The toolkit has shortcuts of its own for these keys, and no others match them.
 	undo.Shortcut, redo.Shortcut = &fyne.ShortcutUndo{}, &fyne.ShortcutRedo{}
 	edit := fyne.NewMenu(lang.X("menu.edit", "Edit"), undo, redo)
@@ -53,7 +54,7 @@ func (b *Bench) menu() *fyne.MainMenu {
 
 // forward gives a shortcut to the text line that has the focus, and else does the
 // window's own work: a line being typed in keeps its own undo.
-func (b *Bench) forward(s fyne.Shortcut, own func() bool) {
+func (b *Bench) forward(s fyne.Shortcut, own func()) {
 	if line, ok := b.win.Canvas().Focused().(fyne.Shortcutable); ok {
 		if _, typing := line.(fyne.Focusable); typing {
 			line.TypedShortcut(s)
@@ -69,5 +70,9 @@ func (b *Bench) dress(variant fyne.ThemeVariant) {
 	fyne.CurrentApp().Settings().SetTheme(house.Forced(variant))
 }
 
+func (b *Bench) undo() { b.s.Undo() }
+
+func (b *Bench) redo() { b.s.Redo() }
+
 // Quit ends the program once unsaved changes are seen to.
-func (b *Bench) Quit() { b.keeping(fyne.CurrentApp().Quit) }
+func (b *Bench) Quit() { b.keeping(b.quit) }

@@ -18,10 +18,10 @@ type panelDrawer struct {
 func newPanelDrawer(b *Bench) *panelDrawer {
 	f := b.newForm()
 	step := lang.X("step.panel", "panel")
-	choice(f, lang.X("panel.ready", "Ready-made"), step, readyPanels(),
+	choice(f, lang.X("panel.ready", "Ready-made"), lang.X("panel.choose", "Choose a size"), step, readyPanels(),
 		func(d job.Document) layout.Panel { return d.Panel },
 		func(d *job.Document, p layout.Panel) error { d.Panel = p; return nil })
-	choice(f, lang.X("panel.kind", "Kind"), step, []option[layout.PanelKind]{
+	choice(f, lang.X("panel.kind", "Kind"), "", step, []option[layout.PanelKind]{
 		{layout.Canvas, lang.X("panel.canvas", "Canvas")},
 		{layout.Board, lang.X("panel.board", "Board")},
 		{layout.Tile, lang.X("panel.tile", "Tile")},
@@ -36,7 +36,7 @@ func newPanelDrawer(b *Bench) *panelDrawer {
 			d.Border, err = layout.ParseBorder(text, d.UnitOf())
 			return err
 		})
-	choice(f, lang.X("panel.unit", "Show in"), lang.X("step.unit", "unit"), []option[string]{
+	choice(f, lang.X("panel.unit", "Show in"), "", lang.X("step.unit", "unit"), []option[string]{
 		{layout.Millimetre.String(), lang.X("unit.mm", "mm")},
 		{layout.Centimetre.String(), lang.X("unit.cm", "cm")},
 		{layout.Inches.String(), lang.X("unit.in", "in")},

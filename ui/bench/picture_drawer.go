@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"undercoat/imaging/job"
+	"undercoat/imaging/proof"
 	"undercoat/layout"
 	"undercoat/ui/widgets"
 )
@@ -18,18 +19,18 @@ import (
 type pictureDrawer struct {
 	*form
 	drawer *widgets.Drawer
-	name   *widget.Label
-	why    *widget.Label
+	name   *widgets.Remarks
+	why    *widgets.Remarks
 }
 
 func newPictureDrawer(b *Bench) *pictureDrawer {
 	f := b.newForm()
 	p := &pictureDrawer{form: f}
-	p.name = f.note()
+	p.name = f.remarks()
 	f.box.Add(container.NewGridWithColumns(2,
 		widget.NewButtonWithIcon(lang.X("picture.open", "Open..."), theme.FolderOpenIcon(), b.openPicture),
 		widget.NewButtonWithIcon(lang.X("picture.turn", "Quarter turn"), theme.MediaReplayIcon(), b.quarterTurn)))
-	f.check(lang.X("picture.mirror", "Mirror left to right"), lang.X("step.mirror", "mirror"),
+	f.check(lang.X("picture.mirror", "Mirror"), lang.X("picture.sides", "left to right"), lang.X("step.mirror", "mirror"),
 		func(d job.Document) bool { return d.Picture.Mirror },
 		func(d *job.Document, on bool) { d.Picture.Mirror = on })
 	f.field(lang.X("picture.crop", "Crop x, y, w"), "px", stepCrop(), cropText, b.cropTyped)
@@ -39,18 +40,18 @@ func newPictureDrawer(b *Bench) *pictureDrawer {
 	f.slider(lang.X("picture.contrast", "Contrast"), lang.X("step.contrast", "contrast"),
 		func(d job.Document) float64 { return d.Picture.Contrast },
 		func(d *job.Document, v float64) { d.Picture.Contrast = v })
-	choice(f, lang.X("picture.burns", "Burn"), lang.X("step.burns", "what burns"), []option[job.Burns]{
+	choice(f, lang.X("picture.burns", "Burn"), "", lang.X("step.burns", "what burns"), []option[job.Burns]{
 		{job.BurnsByStack, lang.X("burns.stack", "As the stack asks")},
 		{job.BurnsBright, lang.X("burns.bright", "Bright parts")},
 		{job.BurnsDark, lang.X("burns.dark", "Dark parts")},
 	}, func(d job.Document) job.Burns { return d.Picture.Burns },
 		func(d *job.Document, v job.Burns) error { d.Picture.Burns = v; return nil })
-	choice(f, lang.X("picture.tones", "Tones"), lang.X("step.tones", "tones"), []option[job.Tones]{
+	choice(f, lang.X("picture.tones", "Tones"), "", lang.X("step.tones", "tones"), []option[job.Tones]{
 		{job.TonesEven, lang.X("tones.even", "Even steps of lightness")},
 		{job.TonesLight, lang.X("tones.light", "Dots in step with light")},
 	}, func(d job.Document) job.Tones { return d.Picture.Tones },
 		func(d *job.Document, v job.Tones) error { d.Picture.Tones = v; return nil })
-	p.why = f.note()
+	p.why = f.remarks()
 	p.drawer = widgets.NewDrawer(lang.X("drawer.picture", "Picture"), f.box)
 	return p
 }
@@ -62,9 +63,13 @@ func (p *pictureDrawer) widget() *widgets.Drawer { return p.drawer }
 func (p *pictureDrawer) refresh(d job.Document, _ job.Plan) {
 	p.show(d)
 	w, h := p.bench.s.PictureSize()
-	p.name.SetText(fmt.Sprintf("%s, %d x %d px", d.Picture.Name, w, h))
+	p.name.Set(said(fmt.Sprintf("%s, %d x %d px", d.Picture.Name, w, h)))
 	p.drawer.SetSummary(d.Picture.Name)
-	p.why.SetText(sentence(d.BurnsWhy()))
+	p.why.Set()
+	if d.Picture.Burns == job.BurnsByStack {
+		_, reason := proof.BrightBurns(d.Stack)
+		p.why.Set(said(widgets.Sentence(reason)))
+	}
 }
 
 func cropText(d job.Document) string {

@@ -16,6 +16,7 @@ type toolbar struct {
 	bench      *Bench
 	object     fyne.CanvasObject
 	undo, redo *widget.Button
+	handOff    *widget.Button
 	views      map[session.View]*widget.Button
 }
 
@@ -26,8 +27,8 @@ func newToolbar(b *Bench) *toolbar {
 		w.Importance = widget.LowImportance
 		return w
 	}
-	t.undo = quiet("", theme.ContentUndoIcon(), func() { b.s.Undo() })
-	t.redo = quiet("", theme.ContentRedoIcon(), func() { b.s.Redo() })
+	t.undo = quiet("", theme.ContentUndoIcon(), b.undo)
+	t.redo = quiet("", theme.ContentRedoIcon(), b.redo)
 	row := container.NewHBox(
 		quiet(lang.X("bar.open", "Open"), theme.FolderOpenIcon(), b.open),
 		quiet(lang.X("bar.save", "Save"), theme.DocumentSaveIcon(), func() { b.save(nil) }),
@@ -39,10 +40,10 @@ func newToolbar(b *Bench) *toolbar {
 		t.views[v] = widget.NewButton(viewName(v), func() { b.Show(v) })
 		row.Add(t.views[v])
 	}
-	handOff := widget.NewButtonWithIcon(lang.X("bar.handoff", "Hand off"), theme.MailForwardIcon(), b.handOffDialog)
-	handOff.Importance = widget.HighImportance
+	t.handOff = widget.NewButtonWithIcon(lang.X("bar.handoff", "Hand off"), theme.MailForwardIcon(), b.handOffDialog)
+	t.handOff.Importance = widget.HighImportance
 	row.Add(layout.NewSpacer())
-	row.Add(handOff)
+	row.Add(t.handOff)
 	t.object = container.NewPadded(row)
 	return t
 }
@@ -51,6 +52,7 @@ func (t *toolbar) refresh() {
 	undo, redo := t.bench.s.StepNames()
 	enable(t.undo, undo != "")
 	enable(t.redo, redo != "")
+	enable(t.handOff, t.bench.handOff.stopRun == nil)
 	for v, button := range t.views {
 		importance := widget.MediumImportance
 		if v == t.bench.view {

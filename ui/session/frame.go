@@ -76,14 +76,12 @@ func (s *Session) snapshot() (state, []Frame, uint64) {
 	return s.now, s.frames, s.generation
 }
 
-// Again makes the pictures once more and gives the generation they will have.
-func (s *Session) Again() uint64 {
+// Generation is that of the pictures which belong to the job and the frames as
+// they are now.
+func (s *Session) Generation() uint64 {
 	s.mu.Lock()
-	s.generation++
-	g := s.generation
-	s.mu.Unlock()
-	s.worker.wake()
-	return g
+	defer s.mu.Unlock()
+	return s.generation
 }
 
 // Of is the area on the panel that the part of a raster covers.

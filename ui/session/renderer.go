@@ -10,6 +10,7 @@ import (
 	"undercoat/imaging/picture"
 	"undercoat/imaging/plane"
 	"undercoat/imaging/proof"
+	"undercoat/imaging/resample"
 	"undercoat/imaging/screen"
 	"undercoat/layout"
 )
@@ -18,7 +19,8 @@ import (
 // next. It belongs to the worker's goroutine alone.
 type renderer struct {
 	light kept[lightKey, *plane.Grey16]
-	views [2]kept[viewKey, *plane.Grey16] // one a frame
+	small [2]kept[smallKey, *plane.Grey16] // one a frame
+	views [2]kept[viewKey, *plane.Grey16]  // one a frame
 	tints kept[proof.Recipe, *proof.TintTable]
 	tones kept[toneKey, *[1 << 16]uint16]
 	dots  kept[dotsKey, *plane.Bits]
@@ -31,6 +33,10 @@ type (
 		pic   *picture.Picture
 		turn  picture.Turn
 		under colour.Stored
+	}
+	smallKey struct {
+		light *plane.Grey16
+		by    int
 	}
 	viewKey struct {
 		light *plane.Grey16
@@ -56,6 +62,7 @@ func newRenderer() *renderer {
 	r := &renderer{}
 	r.light.same = equal[lightKey]
 	for i := range r.views {
+		r.small[i].same = equal[smallKey]
 		r.views[i].same = equal[viewKey]
 	}
 	r.tints.same = func(a, b proof.Recipe) bool { return reflect.DeepEqual(a, b) }
@@ -72,10 +79,7 @@ func (r *renderer) quick(ctx context.Context, st state, f Frame, nth int) (*imag
 	if err != nil {
 		return nil, err
 	}
-	crop := f.Part.crop(st.doc.Picture.Crop)
-	view, err := r.views[nth%len(r.views)].get(viewKey{light, crop, f.W, f.H}, func() (*plane.Grey16, error) {
-		return job.ViewLight(ctx, light, crop, f.W, f.H)
-	})
+	view, err := r.view(ctx, light, f.Part.crop(st.doc.Picture.Crop), f, nth%len(r.views))
 	if err != nil {
 		return nil, err
 	}
@@ -95,6 +99,45 @@ func (r *renderer) quick(ctx context.Context, st state, f Frame, nth int) (*imag
 		return nil, err
 	}
 	return tints.Paint(ctx, points)
+}
+
+// view is the crop of the light on the frame's pixels. While the crop is dragged or
+// zoomed it is taken from a smaller copy, which is many times quicker.
+func (r *renderer) view(ctx context.Context, light *plane.Grey16, crop layout.Crop, f Frame, nth int) (*plane.Grey16, error) {
+	w, h := resample.ViewSize(crop, f.W, f.H)
+	return r.views[nth].get(viewKey{light, crop, w, h}, func() (*plane.Grey16, error) {
+		by := reduction(crop, w, h)
+		small, err := r.small[nth].get(smallKey{light, by}, func() (*plane.Grey16, error) {
+			if by == 1 {
+				return light, nil
+			}
+			whole := layout.Crop{W: float64(light.W), H: float64(light.H)}
+			return resample.GreyView(ctx, light, whole, light.W/by, light.H/by)
+		})
+		if err != nil {
+			return nil, err
+		}
+		return resample.ToSize(ctx, small, onto(crop, light, small), w, h)
+	})
+}
+
+// reduction is the largest power of two by which the light can be made smaller with
+// a point of the crop left for each of w x h pixels.
+func reduction(crop layout.Crop, w, h int) int {
+	by := 1
+	for next := 2; crop.W/float64(next) >= float64(w) && crop.H/float64(next) >= float64(h); next *= 2 {
+		by = next
+	}
+	return by
+}
+
+// onto is where a crop of a picture lies on a smaller copy of it.
+func onto(crop layout.Crop, picture, small *plane.Grey16) layout.Crop {
+	fx, fy := float64(small.W)/float64(picture.W), float64(small.H)/float64(picture.H)
+	c := layout.Crop{X: crop.X * fx, Y: crop.Y * fy, W: crop.W * fx, H: crop.H * fy}
+	// Rounding must not carry it over the edge.
+	c.W, c.H = min(c.W, float64(small.W)-c.X), min(c.H, float64(small.H)-c.Y)
+	return c
 }
 
 // exact makes the picture from the dots themselves.

@@ -208,7 +208,8 @@ func (s *Session) Save(path string) error {
 	return nil
 }
 
-// OpenPicture puts another picture in place of the job's own, as one step.
+// OpenPicture puts another picture in place of the job's own, as one step. A job
+// that has no file yet takes its name from the picture.
 func (s *Session) OpenPicture(ctx context.Context, name string, data []byte) error {
 	pic, err := job.OpenPicture(ctx, name, data)
 	if err != nil {
@@ -216,9 +217,18 @@ func (s *Session) OpenPicture(ctx context.Context, name string, data []byte) err
 	}
 	s.mu.Lock()
 	doc, err := s.now.doc.Clone().WithPicture(name, data, pic)
+	if err == nil {
+		err = ctx.Err() // whoever gave up waiting must not be surprised later
+	}
 	if err != nil {
 		s.mu.Unlock()
 		return err
+	}
+	if renamed := doc; s.path == "" {
+		renamed.Name = job.NameOf(name)
+		if renamed.Validate() == nil { // a file may be called what a job may not
+			doc = renamed
+		}
 	}
 	s.step("picture", "", state{doc: doc, bytes: data, pic: pic})
 	return nil
@@ -238,6 +248,10 @@ func (s *Session) OpenJob(ctx context.Context, path string) error {
 		return err
 	}
 	s.mu.Lock()
+	if err := ctx.Err(); err != nil {
+		s.mu.Unlock()
+		return err
+	}
 	s.now = state{doc: j.Document, bytes: j.Picture, pic: pic}
 	s.saved, s.path, s.history = j.Document.Clone(), path, history{}
 	s.changed()

@@ -4,7 +4,25 @@ import (
 	"context"
 	"slices"
 	"sync"
+	"time"
 )
+
+// pause is how long the job stays as it is before the exact pictures are begun.
+// Begun between two moves of a drag they would only take the cores from the next
+// quick one.
+const pause = 50 * time.Millisecond
+
+// paused waits for the pause; false if ctx ended before.
+func paused(ctx context.Context) bool {
+	timer := time.NewTimer(pause)
+	defer timer.Stop()
+	select {
+	case <-timer.C:
+		return true
+	case <-ctx.Done():
+		return false
+	}
+}
 
 // worker renders the newest state, and only that: a wake while it works makes
 // it drop what it is at and start again from a fresh snapshot.
@@ -90,6 +108,9 @@ func (w *worker) pictures(ctx context.Context, st state, frames []Frame, generat
 		}
 		p.Last = i == len(frames)-1 && len(unfinished) == 0
 		w.deliver(p)
+	}
+	if len(unfinished) > 0 && !paused(exactCtx) {
+		return
 	}
 	for i, f := range unfinished {
 		if len(w.wakes) > 0 {

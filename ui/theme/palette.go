@@ -42,6 +42,16 @@ func white(alpha uint8) color.NRGBA     { return color.NRGBA{R: 0xff, G: 0xff, B
 func solid(r, g, b uint8) color.NRGBA   { return color.NRGBA{R: r, G: g, B: b, A: 0xff} }
 func tint(r, g, b, a uint8) color.NRGBA { return color.NRGBA{R: r, G: g, B: b, A: a} }
 
+// ink is a grey that looks opaque, with the shade of grey that the toolkit takes
+// from it for the keys beside its menus' entries. It means to take this very ink,
+// but reads the low byte of each sixteen-bit channel, and of the opacity the low
+// byte of 95 %: of a plain opaque colour a fifth, which nobody can read. Here
+// those low bytes are keys and, the opacity being 65481 of 65535, 254.
+func ink(v, keys uint8) color.RGBA64 {
+	c := uint16(v)<<8 | uint16(keys)
+	return color.RGBA64{R: c, G: c, B: c, A: 65481}
+}
+
 var light = palette{
 	theme.ColorNameBackground:          grey(0xe8),
 	theme.ColorNameHeaderBackground:    grey(0xdd),
@@ -55,7 +65,7 @@ var light = palette{
 	theme.ColorNameScrollBar:           black(0x80),
 	theme.ColorNameScrollBarBackground: grey(0xda),
 
-	theme.ColorNameForeground:  grey(0x1c),
+	theme.ColorNameForeground:  ink(0x1c, 0x56),
 	theme.ColorNamePlaceHolder: grey(0x56),
 	theme.ColorNameDisabled:    grey(0x7e),
 
@@ -100,7 +110,7 @@ var dark = palette{
 	theme.ColorNameScrollBar:           white(0x80),
 	theme.ColorNameScrollBarBackground: grey(0x1e),
 
-	theme.ColorNameForeground:  grey(0xe4),
+	theme.ColorNameForeground:  ink(0xe4, 0xa8),
 	theme.ColorNamePlaceHolder: grey(0xa8),
 	theme.ColorNameDisabled:    grey(0x7c),
 

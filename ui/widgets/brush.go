@@ -37,6 +37,8 @@ type brush struct {
 	images []*canvas.Image
 
 	nBars, nTexts, nLines, nImages int
+
+	stale bool // the icons were drawn in another theme
 }
 
 func newBrush() *brush { return &brush{layer: &fyne.Container{}, scale: 1} }
@@ -44,7 +46,9 @@ func newBrush() *brush { return &brush{layer: &fyne.Container{}, scale: 1} }
 // begin starts a new drawing for the widget that owns the brush.
 func (b *brush) begin(w fyne.Widget) {
 	if t, ok := w.(themed); ok {
-		b.ink = inkOf(t)
+		now := inkOf(t)
+		b.stale = now != b.ink
+		b.ink = now
 	}
 	b.scale = deviceScale(w)
 	b.nBars, b.nTexts, b.nLines, b.nImages = 0, 0, 0, 0
@@ -144,11 +148,13 @@ func (b *brush) icon(res fyne.Resource, x, y, side float32) {
 	}
 	i := b.images[b.nImages]
 	b.nImages++
-	if i.Resource != res {
-		i.Resource, i.Image = res, nil
-	}
+	changed := i.Resource != res || b.stale
+	i.Resource = res
 	place(i, b.snap(x), b.snap(y), side, side)
-	i.Refresh()
+	if changed {
+		i.Image = nil
+		i.Refresh()
+	}
 	b.layer.Objects = append(b.layer.Objects, i)
 }
 

@@ -29,6 +29,7 @@ type Drawer struct {
 	head    *drawerHead
 	content fyne.CanvasObject
 	open    bool
+	column  *Column // in which the drawer stands; nil: in none
 }
 
 // NewDrawer is a closed drawer.
@@ -61,7 +62,13 @@ func (d *Drawer) SetOpen(open bool) {
 		d.content.Hide()
 	}
 	d.Refresh()
+	if d.column != nil {
+		d.column.Fit()
+	}
 }
+
+// Summary is the line that is shown while the drawer is closed.
+func (d *Drawer) Summary() string { return d.head.summary }
 
 // IsOpen says whether the drawer is open.
 func (d *Drawer) IsOpen() bool { return d.open }
@@ -71,6 +78,9 @@ func (d *Drawer) toggle(open bool) {
 		return
 	}
 	d.SetOpen(open)
+	if open && d.column != nil {
+		d.column.Reveal(d)
+	}
 	if d.OnToggled != nil {
 		d.OnToggled(open)
 	}

@@ -63,6 +63,9 @@ type Easel struct {
 	// a factor, with the point at the pointer staying where it is. It comes of
 	// the wheel with Ctrl or Alt held.
 	OnCropZoomed func(factor float64, at layout.Point)
+	// OnCropZoomEnded comes after the last turn of the wheel in a row: once the
+	// pointer goes elsewhere or the hand does something else.
+	OnCropZoomEnded func()
 	// OnSplitMoved tells where the line between the two compared pictures went,
 	// as a share of the picture area's width from the left.
 	OnSplitMoved func(share float64)
@@ -83,6 +86,7 @@ type Easel struct {
 	picture, detail, other placed
 	split                  float64
 	names                  [2]string
+	caution                string
 
 	view  viewport
 	whole bool // the whole panel is shown, also when the easel is resized
@@ -96,6 +100,8 @@ type Easel struct {
 	focused  bool
 	space    bool
 	nudging  part
+	zooming  bool          // the wheel is zooming the crop
+	zoomedAt fyne.Position // where the pointer was when it began
 
 	// held is the modifiers that are down now: neither drags nor the wheel
 	// bring theirs along.
@@ -157,6 +163,18 @@ func (e *Easel) SetPitch(pitch layout.MM) {
 		e.show(e.settled(e.view))
 	}
 }
+
+// SetCaution lays a caution over the upper edge of what is shown; an empty text
+// takes it away.
+func (e *Easel) SetCaution(text string) {
+	if e.caution != text {
+		e.caution = text
+		e.Refresh()
+	}
+}
+
+// Caution is the caution on show.
+func (e *Easel) Caution() string { return e.caution }
 
 // SetMode says what the hand does.
 func (e *Easel) SetMode(mode EaselMode) {

@@ -9,7 +9,7 @@ import (
 )
 
 // drawHandles draws what lies over the picture: the border's lines and handles,
-// the centre cross and the split line.
+// the centre cross, the split line and a caution.
 func (r *easelRenderer) drawHandles() {
 	e, b := r.easel, r.handles
 	if e.mode == Arrange {
@@ -27,6 +27,25 @@ func (r *easelRenderer) drawHandles() {
 		b.frame(x0+3, y0+3, x1-3, y1-3, 2, b.colour(theme.ColorNamePrimary))
 		b.frame(x0+5, y0+5, x1-5, y1-5, b.hair(), b.colour(house.Line))
 	}
+	if e.caution != "" {
+		r.drawCaution()
+	}
+}
+
+// drawCaution writes the caution in the middle of the upper edge, where a panel
+// that is shown whole leaves it free.
+func (r *easelRenderer) drawCaution() {
+	b, room := r.handles, r.easel.view.size.Width
+	const mark, pad, gap, top, tall = 14, 8, 5, 3, 21
+	size := b.size(theme.SizeNameCaptionText)
+	style := fyne.TextStyle{Bold: true}
+	text := elide(r.easel.caution, size, style, room-2*pad-mark-gap)
+	m := measure(text, size, style)
+	w := mark + gap + m.Width + 2*pad
+	x := max(0, b.snap((room-w)/2))
+	b.plate(x, top, x+w, top+tall, 3, b.colour(theme.ColorNameOverlayBackground), b.colour(house.Caution), 1)
+	b.icon(cautionMark(), x+pad, top+(tall-mark)/2, mark)
+	b.text(text, x+pad+mark+gap, top+(tall-m.Height)/2, size, style, b.colour(house.Caution))
 }
 
 // drawBorder draws each line as a bright hair between two dark ones, and the

@@ -25,6 +25,7 @@ func (e *Easel) FocusGained() {
 // FocusLost ends what the keys were doing.
 func (e *Easel) FocusLost() {
 	e.endNudge()
+	e.endCropZoom()
 	e.focused, e.space, e.selected = false, false, nothing
 	e.Refresh()
 }
@@ -94,6 +95,7 @@ func (e *Easel) TypedKey(ev *fyne.KeyEvent) {
 // arrow moves the selected handle a step, right and up being positive; ten steps
 // with Shift held.
 func (e *Easel) arrow(right, up int) {
+	e.endCropZoom()
 	times := 1
 	if e.held()&fyne.KeyModifierShift != 0 {
 		times = 10

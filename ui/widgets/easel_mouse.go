@@ -25,6 +25,7 @@ func inView(pos fyne.Position) fyne.Position { return pos.SubtractXY(rulerLeft, 
 // MouseDown takes hold of what is under the pointer.
 func (e *Easel) MouseDown(ev *desktop.MouseEvent) {
 	e.takeFocus()
+	e.endCropZoom()
 	if e.grip.held {
 		return
 	}
@@ -161,6 +162,9 @@ func (e *Easel) MouseOut() { e.point(e.pointer, false) }
 
 // point notes where the pointer is and tells the owner.
 func (e *Easel) point(pos fyne.Position, over bool) {
+	if !over || !within(pos.X, e.zoomedAt.X, e.zoomedAt.X, jitter) || !within(pos.Y, e.zoomedAt.Y, e.zoomedAt.Y, jitter) {
+		e.endCropZoom()
+	}
 	e.pointer, e.over = pos, over
 	e.hovered = nothing
 	if over {
@@ -184,12 +188,33 @@ func (e *Easel) Scrolled(ev *fyne.ScrollEvent) {
 	factor := math.Exp(float64(ev.Scrolled.DY) * wheelRate)
 	pos := inView(ev.Position)
 	if e.held()&(fyne.KeyModifierControl|fyne.KeyModifierAlt) != 0 {
-		if e.mode == Arrange && e.OnCropZoomed != nil {
-			e.OnCropZoomed(factor, e.view.point(pos))
-		}
+		e.zoomCrop(factor, pos)
 		return
 	}
+	e.endCropZoom()
 	e.zoom(factor, pos)
+}
+
+// zoomCrop magnifies the picture on the panel about a place in the viewport.
+func (e *Easel) zoomCrop(factor float64, pos fyne.Position) {
+	if e.mode != Arrange || e.OnCropZoomed == nil {
+		return
+	}
+	if !e.zooming {
+		e.zooming, e.zoomedAt = true, pos
+	}
+	e.OnCropZoomed(factor, e.view.point(pos))
+}
+
+// endCropZoom ends a row of turns of the wheel.
+func (e *Easel) endCropZoom() {
+	if !e.zooming {
+		return
+	}
+	e.zooming = false
+	if e.OnCropZoomEnded != nil {
+		e.OnCropZoomEnded()
+	}
 }
 
 // Cursor shows what the hand would take hold of.

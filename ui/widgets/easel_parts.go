@@ -28,7 +28,7 @@ func (p part) isEdge() bool { return p >= leftEdge && p <= bottomEdge }
 func (p part) upright() bool { return p == leftEdge || p == rightEdge || p == splitLine }
 
 const (
-	reach        = 6  // pixels from a line at which it is taken hold of
+	reach        = 8  // pixels from a line at which it is taken hold of
 	handleLong   = 26 // pixels
 	handleShort  = 8
 	leastPicture = layout.MM(1) // of the picture area that dragging a border leaves
@@ -48,22 +48,28 @@ func (e *Easel) partAt(pos fyne.Position) part {
 	if e.mode != Arrange {
 		return nothing
 	}
-	switch {
-	case alongY && near(pos.X, x0):
-		return leftEdge
-	case alongY && near(pos.X, x1):
-		return rightEdge
-	case alongX && near(pos.Y, y0):
-		return topEdge
-	case alongX && near(pos.Y, y1):
-		return bottomEdge
-	case within(pos.X, x0, x1, 0) && within(pos.Y, y0, y1, 0):
+	found, nearest := nothing, float32(reach)
+	for _, edge := range []struct {
+		part  part
+		along bool
+		off   float32
+	}{
+		{leftEdge, alongY, pos.X - x0},
+		{rightEdge, alongY, pos.X - x1},
+		{topEdge, alongX, pos.Y - y0},
+		{bottomEdge, alongX, pos.Y - y1},
+	} {
+		if off := max(edge.off, -edge.off); edge.along && (off < nearest || off == nearest && found == nothing) {
+			found, nearest = edge.part, off
+		}
+	}
+	if found == nothing && within(pos.X, x0, x1, 0) && within(pos.Y, y0, y1, 0) {
 		return picture
 	}
-	return nothing
+	return found
 }
 
-func near(v, line float32) bool { return v >= line-reach && v <= line+reach }
+func near(v, line float32) bool { return within(v, line, line, reach) }
 
 func within(v, from, to, slack float32) bool { return v >= from-slack && v <= to+slack }
 

@@ -63,7 +63,9 @@ func (r *easelRenderer) drawTopRuler() {
 		x := rulerLeft + e.view.atX(layout.MM(value)*unit)
 		if major {
 			b.bar(x, 2, x+b.hair(), rulerTop, ink)
-			b.text(label, x+3, 0, rulerText, fyne.TextStyle{}, ink)
+			if x+3 >= rulerLeft { // a number half under the corner reads as another
+				b.text(label, x+3, 0, rulerText, fyne.TextStyle{}, ink)
+			}
 			return
 		}
 		b.bar(x, rulerTop-5, x+b.hair(), rulerTop, quiet)
@@ -81,7 +83,9 @@ func (r *easelRenderer) drawLeftRuler() {
 		if major {
 			m := measure(label, rulerText, fyne.TextStyle{})
 			b.bar(rulerLeft-8, y, rulerLeft, y+b.hair(), ink)
-			b.text(label, max(1, rulerLeft-11-m.Width), y-m.Height/2, rulerText, fyne.TextStyle{}, ink)
+			if y-m.Height/2 >= rulerTop {
+				b.text(label, max(1, rulerLeft-11-m.Width), y-m.Height/2, rulerText, fyne.TextStyle{}, ink)
+			}
 			return
 		}
 		b.bar(rulerLeft-5, y, rulerLeft, y+b.hair(), quiet)

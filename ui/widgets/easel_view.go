@@ -13,6 +13,7 @@ const (
 	rulerTop  = 18
 
 	wheelRate = 0.0075 // ln of the zoom to a pixel of the wheel
+	jitter    = 4      // pixels that the pointer may stray while the wheel turns
 	keyZoom   = 1.25
 
 	defaultPitch layout.MM = 0.1 // until a pitch is known

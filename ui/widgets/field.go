@@ -27,6 +27,9 @@ type Field struct {
 	// OnCommitted is called with an accepted text that differs from the last.
 	// It may come while the focus changes, so it must not move the focus.
 	OnCommitted func(text string)
+	// OnResized tells that the field became taller or lower, because of what
+	// stands below it.
+	OnResized func()
 	// OnStep is called for the up (1) and down (-1) keys, with Shift held for
 	// ten at a time; without it those keys do nothing.
 	OnStep func(steps int)
@@ -95,13 +98,28 @@ func (f *Field) Enable() { f.entry.Enable() }
 // Disable keeps the value from being changed.
 func (f *Field) Disable() { f.entry.Disable() }
 
+// SetName changes the name before the line.
+func (f *Field) SetName(name string) {
+	if f.name != name {
+		f.name = name
+		f.Refresh()
+	}
+}
+
+// Name is the name before the line.
+func (f *Field) Name() string { return f.name }
+
 // Disabled says whether the value can be changed.
 func (f *Field) Disabled() bool { return f.entry.Disabled() }
 
 func (f *Field) setProblem(problem string) {
-	if f.problem != problem {
-		f.problem = problem
-		f.Refresh()
+	if f.problem == problem {
+		return
+	}
+	f.problem = problem
+	f.Refresh()
+	if f.OnResized != nil {
+		f.OnResized()
 	}
 }
 
@@ -198,7 +216,7 @@ type fieldRenderer struct {
 }
 
 func (r *fieldRenderer) problemLines(width float32) []string {
-	return wrapped(r.field.problem, r.brush.size(theme.SizeNameCaptionText), fyne.TextStyle{}, width-fieldName-fieldMark-4)
+	return wrapped(Sentence(r.field.problem), r.brush.size(theme.SizeNameCaptionText), fyne.TextStyle{}, width-fieldName-fieldMark-4)
 }
 
 func (r *fieldRenderer) MinSize() fyne.Size {

@@ -2,8 +2,6 @@ package widgets
 
 import (
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -50,7 +48,7 @@ func (n *Notice) TellError(err error) {
 	if i := strings.LastIndex(problem, ": "); i >= 0 {
 		problem, next = problem[:i], problem[i+2:]
 	}
-	n.Tell(sentence(problem), sentence(next))
+	n.Tell(Sentence(problem), Sentence(next))
 }
 
 // Inform says something that is not a fault.
@@ -65,6 +63,15 @@ func (n *Notice) SetAction(label string, do func()) {
 	n.Refresh()
 }
 
+// Said is what the notice says, and what to do next; both are empty while it is
+// hidden.
+func (n *Notice) Said() (text, next string) {
+	if !n.Visible() {
+		return "", ""
+	}
+	return n.text, n.next
+}
+
 func (n *Notice) say(mark func() fyne.Resource, text, next string) {
 	n.mark, n.text, n.next = mark, text, next
 	n.act.Hide()
@@ -77,19 +84,6 @@ func (n *Notice) close() {
 	if n.OnClosed != nil {
 		n.OnClosed()
 	}
-}
-
-// sentence gives a text a capital letter and a full stop.
-func sentence(text string) string {
-	if text == "" {
-		return ""
-	}
-	first, size := utf8.DecodeRuneInString(text)
-	text = string(unicode.ToUpper(first)) + text[size:]
-	if !strings.HasSuffix(text, ".") {
-		text += "."
-	}
-	return text
 }
 
 // CreateRenderer is called by the toolkit.

@@ -130,7 +130,7 @@ func (r *ribbonRenderer) paintHead(b *brush, size fyne.Size) {
 	w, text := r.ribbon, b.size(theme.SizeNameCaptionText)
 	right := size.Width - ribbonSide
 	if w.uncalibrated {
-		notice := lang.X("ribbon.uncalibrated", "uncalibrated, colours and depth are a guess")
+		notice := lang.X("proof.uncalibrated", "uncalibrated, colours and depth are a guess")
 		m := measure(notice, text, fyne.TextStyle{Bold: true})
 		right -= m.Width
 		b.text(notice, right, (ribbonHead-m.Height)/2, text, fyne.TextStyle{Bold: true}, b.colour(house.Caution))

@@ -157,9 +157,12 @@ func (s *segment) paint(b *brush, size fyne.Size) {
 	if s.hovered && !s.Disabled() {
 		b.bar(0, b.hair(), size.Width, size.Height, b.colour(theme.ColorNameHover))
 	}
+	if s.text == "" {
+		return
+	}
 	b.bar(size.Width-b.hair(), 6, size.Width, size.Height-6, b.colour(theme.ColorNameSeparator))
 	x, ink := float32(segmentPad), theme.ColorNameForeground
-	if s.tone == Careful && s.text != "" {
+	if s.tone == Careful {
 		b.icon(cautionMark(), x, (size.Height-segmentMark)/2, segmentMark)
 		x += segmentMark + 4
 		ink = house.Caution

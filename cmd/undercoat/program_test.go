@@ -1,0 +1,56 @@
+package main
+
+import (
+	"bytes"
+	"image"
+	"image/png"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// start runs the program with arguments. Its errors go where its log is watched.
+func start(t *testing.T, args ...string) (*exec.Cmd, *bytes.Buffer) {
+	t.Helper()
+	program, err := os.Executable()
+	require.NoError(t, err)
+	cmd := exec.Command(program, args...)
+	home := t.TempDir()
+	cmd.Env = append(os.Environ(), asProgram+"=yes", "HOME="+home, "XDG_CONFIG_HOME="+home)
+	var said bytes.Buffer
+	cmd.Stdout, cmd.Stderr = &said, &said
+	require.NoError(t, cmd.Start())
+	t.Cleanup(func() { _ = cmd.Process.Kill() })
+	return cmd, &said
+}
+
+func TestAPictureGivenToTheProgramIsOpened(t *testing.T) {
+	needDisplay(t)
+	path := filepath.Join(t.TempDir(), "harbour.png")
+	f, err := os.Create(path)
+	require.NoError(t, err)
+	require.NoError(t, png.Encode(f, image.NewGray(image.Rect(0, 0, 320, 240))))
+	require.NoError(t, f.Close())
+
+	cmd, said := start(t, path)
+	// The window is called after its job, and the job after the picture.
+	out, err := exec.Command("timeout", "60", "xdotool", "search", "--sync", "--onlyvisible", "--name", "^harbour .* Undercoat$").CombinedOutput()
+	require.NoError(t, err, "%s%s", out, said)
+
+	require.NoError(t, cmd.Process.Kill())
+	_ = cmd.Wait() // it was killed
+	w := &watch{}
+	_, _ = w.Write(said.Bytes())
+	require.Empty(t, w.found())
+}
+
+func TestTooManyArgumentsAreRefused(t *testing.T) {
+	cmd, said := start(t, "one.png", "two.png")
+	var ended *exec.ExitError
+	require.ErrorAs(t, cmd.Wait(), &ended)
+	require.Equal(t, 2, ended.ExitCode())
+	require.Contains(t, said.String(), "usage: undercoat [JOB.undercoat | PICTURE]")
+}

@@ -1,0 +1,103 @@
+package main
+
+import (
+	"path/filepath"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"github.com/stretchr/testify/require"
+
+	"undercoat/imaging/job"
+	"undercoat/layout"
+)
+
+func TestAMakersWayThroughTheWindow(t *testing.T) {
+	d := openDesk(t)
+	s := d.b.Session()
+	require.Equal(t, layout.Even(6), s.Document().Border)
+
+	// Open a drawer and type a pitch; a coarse one makes the rest of the way short.
+	d.click(d.drawer(3))
+	d.until("an open drawer", func() bool { return d.b.Drawers()[3].IsOpen() })
+	d.painted()
+	d.enter(d.line("Pitch"), "0.25 mm")
+	d.until("a pitch of 0.25 mm", func() bool { return s.Document().Setting.Pitch == 0.25 })
+
+	// Type a border.
+	d.enter(d.line("Border"), "12")
+	d.until("a border of 12 mm", func() bool { return s.Document().Border == layout.Even(12) })
+
+	// What cannot be is refused, and the window goes on.
+	d.enter(d.line("Border"), "200")
+	d.until("a refusal beside the line", func() bool { return d.shows("leave nothing") })
+	require.Equal(t, layout.Even(12), s.Document().Border)
+	d.xdo("key", "Escape")
+
+	// Drag the border's left edge.
+	d.settle(func() {})
+	left := d.onPanel(layout.Point{X: -150 + 12, Y: 40})
+	d.drag(left, spot{left.x + 30, left.y})
+	d.until("a wider border at the left", func() bool {
+		b := s.Document().Border
+		return b.Left > 20 && b.Right == 12 && b.Top == 12 && b.Bottom == 12
+	})
+	d.xdo("key", "ctrl+z")
+	d.until("an even border again", func() bool { return s.Document().Border == layout.Even(12) })
+
+	// Zoom the picture in and drag the crop.
+	fyne.DoAndWait(func() {
+		require.NoError(t, s.Edit("crop", "", func(doc *job.Document) error {
+			w, h := s.PictureSize()
+			doc.Picture.Crop = doc.Picture.Crop.Zoomed(2, float64(w)/2, float64(h)/2, w, h)
+			return nil
+		}))
+	})
+	before := s.Document().Picture.Crop
+	middle := d.easelMiddle()
+	d.drag(middle, spot{middle.x + 60, middle.y + 40})
+	d.until("a moved crop", func() bool {
+		c := s.Document().Picture.Crop
+		return c.X < before.X && c.Y < before.Y && c.W == before.W
+	})
+	undo, _ := s.StepNames()
+	require.Equal(t, "crop", undo)
+
+	// Switch through the views; each comes to rest.
+	for _, view := range []string{"Picture", "Dots", "Proof"} {
+		d.click(d.button(view))
+		d.settle(func() {})
+	}
+
+	// Undo by key takes the drag back as one step.
+	d.click(middle)
+	d.xdo("key", "ctrl+z")
+	d.until("the crop as before", func() bool { return s.Document().Picture.Crop == before })
+
+	// Hand off.
+	dir := t.TempDir()
+	var ended <-chan struct{}
+	fyne.DoAndWait(func() { ended = d.b.HandOffTo(dir) })
+	<-ended
+	d.until("word of the hand-off", func() bool { return d.shows("Handed off") })
+	for _, name := range []string{job.RasterFile, job.PlacementTextFile, job.PlacementJSONFile, job.ProofFile} {
+		require.FileExists(t, filepath.Join(dir, s.Document().Name, name))
+	}
+}
+
+// Drawers that are opened and closed never lie on top of each other.
+func TestDrawersMakeRoomForEachOther(t *testing.T) {
+	d := openDesk(t)
+	drawers := d.b.Drawers()
+	for _, nth := range []int{0, 4, 4, 0, 1, 1, 3, 0, 0, 3} {
+		open := drawers[nth].IsOpen()
+		d.click(d.drawer(nth))
+		d.until("a drawer opened or closed", func() bool { return drawers[nth].IsOpen() != open })
+		d.painted()
+		fyne.DoAndWait(func() {
+			for i, drawer := range drawers[1:] {
+				above := drawers[i]
+				require.GreaterOrEqual(t, drawer.Position().Y, above.Position().Y+above.MinSize().Height, "drawer %d", i+1)
+			}
+		})
+	}
+}
