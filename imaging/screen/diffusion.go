@@ -31,8 +31,15 @@ type floydSteinberg struct {
 	leftward   bool
 }
 
-func newFloydSteinberg(width int, o Options) Screener {
+func newFloydSteinberg(width int, o Options) *floydSteinberg {
 	return &floydSteinberg{carried: make([]int32, width+2), serpentine: !o.OneWay}
+}
+
+// begin leaves nine sixteenths of the errors above where they stand.
+func (s *floydSteinberg) begin(above [2][]int32) {
+	for x, e := range above[0] {
+		s.carried[x+1] = 9 * (e / 16)
+	}
 }
 
 func (s *floydSteinberg) Row(tints []uint16, dots []byte) {
