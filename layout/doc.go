@@ -8,11 +8,15 @@
 // [ParseBorder], [ParsePitch] and [ParseSpeed] read what people type;
 // [Unit.Format] and its siblings write it back so that it reads the same again.
 //
+// [FromCorners] and [Straighten] say where the pixels of a straightened picture come
+// from in the picture as it was: a [Homography], for package resample to follow.
+//
 // # Units and axes
 //
 // Lengths are [MM], speeds [MMPerSecond]. A [Point] is measured from the panel's
 // centre, x to the right and y up. A raster's rows and a picture's pixels run
-// down from the upper left corner; a [Crop] is in picture pixels.
+// down from the upper left corner; a [Crop] and a [PicturePoint] are in picture
+// pixels.
 //
 // # Limits
 //

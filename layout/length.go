@@ -37,7 +37,7 @@ func ParseLength(text string, bare Unit) (MM, error) {
 			return 0, lengthError(text, unknownUnit(word))
 		}
 	}
-	l := MM(value) * unit.length()
+	l := unit.times(value)
 	if l > MaxLength+limitSlack {
 		return 0, lengthError(text, errTooLong)
 	}

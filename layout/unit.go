@@ -62,6 +62,15 @@ func (u Unit) length() MM {
 	}
 }
 
+// times is a number of units. An inch counts as 254 tenths of a millimetre, so
+// that 12 in are 304.8 mm to the last bit, as people write them.
+func (u Unit) times(value float64) MM {
+	if u == Inches {
+		return MM(value*254) / 10
+	}
+	return MM(value) * u.length()
+}
+
 // decimals is how many digits after the point are worth showing: a hundredth of
 // a millimetre, a thousandth of an inch.
 func (u Unit) decimals() int {

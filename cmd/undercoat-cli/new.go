@@ -66,7 +66,7 @@ func newNew() *cobra.Command {
 
 func kinds() string {
 	var names []string
-	for _, k := range screen.Kinds() {
+	for _, k := range job.ScreenKinds() {
 		names = append(names, string(k))
 	}
 	return strings.Join(names, ", ")

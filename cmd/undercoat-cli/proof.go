@@ -5,6 +5,7 @@ import (
 	"image"
 	"io"
 	"math"
+	"path/filepath"
 	"strconv"
 	"strings"
 
@@ -114,6 +115,9 @@ func (f *proofFlags) run(cmd *cobra.Command, path string) error {
 	if err != nil {
 		return err
 	}
+	if err := pngName(f.output); err != nil {
+		return err
+	}
 	j, err := job.Read(path)
 	if err != nil {
 		return err
@@ -134,6 +138,14 @@ func (f *proofFlags) run(cmd *cobra.Command, path string) error {
 	}
 	perMetre := int(math.Round(float64(img.Rect.Dx()) / float64(shown.W) * 1000))
 	return writeProof(cmd, f.output, f.replace, j.Document, img, perMetre)
+}
+
+// pngName asks that a picture's file is called what it is.
+func pngName(path string) error {
+	if !strings.EqualFold(filepath.Ext(path), ".png") {
+		return usageError{fmt.Errorf("proofs are PNG files and %q does not end in .png: write -o %s", path, quoted(path+".png"))}
+	}
+	return nil
 }
 
 // writeProof marks a proof and writes it.

@@ -67,6 +67,11 @@ func (f *stripFlags) run(cmd *cobra.Command, path string) error {
 	if f.width < 64 || f.width > 2000 {
 		return fmt.Errorf("width is %d pixels: choose 64 to 2000", f.width)
 	}
+	if f.output != "" {
+		if err := pngName(f.output); err != nil {
+			return err
+		}
+	}
 	j, err := job.Read(path)
 	if err != nil {
 		return err

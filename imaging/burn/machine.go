@@ -73,6 +73,9 @@ func (m *Machine) UnmarshalJSON(data []byte) error {
 	if f.Version != MachineVersion {
 		return fmt.Errorf("machine: version is %d: this program reads version %d, a newer one may read the file", f.Version, MachineVersion)
 	}
+	if err := complete(data); err != nil {
+		return fmt.Errorf("machine: %w", err)
+	}
 	*m = Machine{
 		Name:                f.Name,
 		OpticalPowerW:       f.OpticalPowerW,
@@ -85,6 +88,26 @@ func (m *Machine) UnmarshalJSON(data []byte) error {
 		TopSpeed:            perSecond(f.TopSpeedMMPerMin),
 		PowerPerPixel:       f.PowerPerPixel,
 		SkipsBlank:          f.SkipsBlank,
+	}
+	return nil
+}
+
+// complete reports the first field that was left out although its zero is a value
+// in its own right: no run-up, or a head that travels every line.
+func complete(data []byte) error {
+	var has map[string]json.RawMessage
+	if err := json.Unmarshal(data, &has); err != nil {
+		return err
+	}
+	for _, f := range []struct{ name, next string }{
+		{"run_up_mm", "write the travel in mm that the head needs to reach its speed, 0 if none"},
+		{"power_offset_percent", "write the power up to which no light comes, 0 if none"},
+		{"skips_blank", "write true if the head does not travel over blank line ends, else false"},
+		{"power_per_pixel", "write true if the machine takes a power for each dot, else false"},
+	} {
+		if _, ok := has[f.name]; !ok {
+			return fmt.Errorf("%s is missing: %s", f.name, f.next)
+		}
 	}
 	return nil
 }

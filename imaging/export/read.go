@@ -31,6 +31,9 @@ func ReadRaster(data []byte) (burn.Source, error) {
 	if err != nil {
 		return nil, rasterError(err)
 	}
+	if !grey(img) {
+		return nil, errors.New("this PNG is in colour, as a proof is: give a raster in black and white or greys, in which black burns")
+	}
 	shares, oneBit := sharesOf(img)
 	if !oneBit {
 		return burn.EightBit(shares), nil
@@ -44,6 +47,24 @@ func ReadRaster(data []byte) (burn.Source, error) {
 		}
 	}
 	return burn.OneBit(dots), nil
+}
+
+// grey tells whether every pixel has its three parts alike and hides nothing.
+func grey(img image.Image) bool {
+	switch img.(type) {
+	case *image.Gray, *image.Gray16:
+		return true
+	}
+	b := img.Bounds()
+	for y := b.Min.Y; y < b.Max.Y; y++ {
+		for x := b.Min.X; x < b.Max.X; x++ {
+			r, g, bl, a := img.At(x, y).RGBA()
+			if r != g || g != bl || a != math.MaxUint16 {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // sharesOf is the power share of each dot, and whether none is between 0 and 1.

@@ -41,7 +41,7 @@ func (g chainGolden) job(t *testing.T, oneWay bool) *job.Job {
 	t.Helper()
 	d := byLight(plain(t, layout.MM(g.Cols)/10, layout.MM(g.Rows)/10, 0.1))
 	d.Picture.UnderClear = g.Paper
-	d.Screen.OneWay = oneWay
+	d.Screen.OneWay, d.Screen.Plain = oneWay, true // the goldens are the textbook's dots
 	j := withPicture(t, d, g.Picture, golden(t, g.Picture))
 	j.Document.Picture.Crop = g.Crop
 	return j

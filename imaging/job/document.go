@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -77,6 +78,7 @@ const (
 type Screen struct {
 	Kind   screen.Kind `json:"kind"`
 	OneWay bool        `json:"one_way"`
+	Plain  bool        `json:"plain,omitempty"` // as published, for comparison: see screen.Options
 }
 
 // Turn is the turning of the picture, past what its EXIF orientation asks for.
@@ -170,7 +172,7 @@ func (d Document) Validate() error {
 		{"finish", finishError(d.Finish)},
 		{"machine", d.Machine.Validate()},
 		{"setting", d.Setting.Validate(d.Machine)},
-		{"screen", d.Screen.Options().Validate()},
+		{"screen", d.Screen.validate()},
 	}
 	for _, c := range checks {
 		if c.err != nil {
@@ -201,9 +203,27 @@ func finishError(f coat.Finish) error {
 	return err
 }
 
+// ScreenKinds are the screens that a job can have. The beam-aware one is not among
+// them: it wants to know what the dots of a stack burn together, which a document
+// does not hold.
+func ScreenKinds() []screen.Kind {
+	return slices.DeleteFunc(screen.Kinds(), func(k screen.Kind) bool { return k.Uses().Cells })
+}
+
+func (s Screen) validate() error {
+	if !slices.Contains(ScreenKinds(), s.Kind) {
+		var names []string
+		for _, k := range ScreenKinds() {
+			names = append(names, string(k))
+		}
+		return fmt.Errorf("kind is %q: choose one of %s", s.Kind, strings.Join(names, ", "))
+	}
+	return s.Options().Validate()
+}
+
 // Options is the screen as package screen wants it.
 func (s Screen) Options() screen.Options {
-	return screen.Options{Kind: s.Kind, OneWay: s.OneWay}
+	return screen.Options{Kind: s.Kind, OneWay: s.OneWay, Plain: s.Plain}
 }
 
 func (p Picture) validate() error {

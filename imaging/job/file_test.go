@@ -101,7 +101,7 @@ func TestDamagedJobsSayWhatIsWrong(t *testing.T) {
 		"quarter turns":   {"job.json", replace(`"quarter_turns": 0`, `"quarter_turns": 4`), "quarter_turns is 4"},
 		"no border": {"job.json", func(data []byte) []byte {
 			return regexp.MustCompile(`(?s)"border_mm": \{.*?\}`).ReplaceAll(data, []byte(`"border_mm": null`))
-		}, "border_mm.left is missing: write a width, 0 for none"},
+		}, "border_mm is null"},
 		"half a border":  {"job.json", replace(`"top": 6,`, ``), "border_mm.top is missing"},
 		"no paper":       {"job.json", replace(`"under_transparency": "#ffffff",`, ``), "picture.under_transparency is missing"},
 		"name of blanks": {"job.json", replace(`"name": "lighthouse"`, `"name": "  "`), "name is empty"},

@@ -66,6 +66,11 @@ func partProof(ctx context.Context, recipe proof.Recipe, dots *plane.Bits, pl la
 	if !(part.Size.W > 0 && part.Size.H > 0) {
 		return nil, fmt.Errorf("part of %g x %g mm is empty: choose a width and height above 0", float64(part.Size.W), float64(part.Size.H))
 	}
+	if dx, dy := math.Abs(float64(part.Centre.X)), math.Abs(float64(part.Centre.Y)); dx-float64(part.Size.W)/2 >= float64(pl.Panel.Size.W)/2 ||
+		dy-float64(part.Size.H)/2 >= float64(pl.Panel.Size.H)/2 {
+		return nil, fmt.Errorf("part of %g x %g mm about %g, %g lies beside the panel of %g x %g mm: choose a middle within half of that",
+			float64(part.Size.W), float64(part.Size.H), float64(part.Centre.X), float64(part.Centre.Y), float64(pl.Panel.Size.W), float64(pl.Panel.Size.H))
+	}
 	pitch := float64(pl.Grid.Pitch)
 	corner := pl.Corners[0]
 	window := proof.Window{

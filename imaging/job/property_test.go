@@ -12,7 +12,6 @@ import (
 	"undercoat/imaging/coat"
 	"undercoat/imaging/colour"
 	"undercoat/imaging/job"
-	"undercoat/imaging/screen"
 	"undercoat/layout"
 )
 
@@ -127,7 +126,7 @@ func anyDocument(t *rapid.T) job.Document {
 		Pitch:        layout.MM(between(0.05, 1).Draw(t, "pitch")),
 		Passes:       rapid.IntRange(1, burn.MaxPasses).Draw(t, "passes"),
 	}
-	d.Screen = job.Screen{Kind: rapid.SampledFrom(screen.Kinds()).Draw(t, "screen"), OneWay: rapid.Bool().Draw(t, "one way")}
+	d.Screen = job.Screen{Kind: rapid.SampledFrom(job.ScreenKinds()).Draw(t, "screen"), OneWay: rapid.Bool().Draw(t, "one way")}
 	return d
 }
 

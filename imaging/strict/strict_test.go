@@ -40,7 +40,7 @@ func TestDecodeNamesThePlace(t *testing.T) {
 		"cut short":    {`{"kind":"x"`, "ends too early"},
 		"not json":     {`kind=x`, "not JSON"},
 		"second value": {`{} {}`, "more follows"},
-		"not object":   {`[1]`, "the file is a array where a object is wanted"},
+		"not object":   {`[1]`, "the file is an array where an object is wanted"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			require.ErrorContains(t, strict.Decode([]byte(c.data), &outer{}), c.want)

@@ -10,6 +10,7 @@ import (
 	"undercoat/assets"
 	"undercoat/imaging/burn"
 	"undercoat/imaging/job"
+	"undercoat/imaging/screen"
 	"undercoat/layout"
 	"undercoat/ui/widgets"
 )
@@ -55,7 +56,10 @@ func newBurnDrawer(b *Bench) *burnDrawer {
 			d.Setting.Passes = n
 			return nil
 		})
-	f.check(lang.X("burn.screen", "Screen"), lang.X("burn.oneway", "every row left to right"), lang.X("step.screen", "screen"),
+	choice(f, lang.X("burn.kind", "Screen"), lang.X("burn.choosescreen", "Choose a screen"), lang.X("step.screen", "screen"), screenKinds(),
+		func(d job.Document) screen.Kind { return d.Screen.Kind },
+		func(d *job.Document, k screen.Kind) error { d.Screen.Kind = k; return nil })
+	f.check(lang.X("burn.rows", "Rows"), lang.X("burn.oneway", "every row left to right"), lang.X("step.screen", "screen"),
 		func(d job.Document) bool { return d.Screen.OneWay },
 		func(d *job.Document, on bool) { d.Screen.OneWay = on })
 	r.facts = f.remarks()
@@ -64,6 +68,34 @@ func newBurnDrawer(b *Bench) *burnDrawer {
 }
 
 func stepPower() string { return lang.X("step.power", "power") }
+
+// screenKinds are the screens a job can have, the usual one first. One without a
+// name of its own here goes by its own.
+func screenKinds() []option[screen.Kind] {
+	labels := map[screen.Kind]string{
+		screen.FloydSteinberg:    lang.X("screen.fs", "Fine grain (Floyd-Steinberg)"),
+		screen.BlueNoise:         lang.X("screen.blue", "Even grain (blue noise)"),
+		screen.JarvisJudiceNinke: lang.X("screen.jjn", "Crisp (Jarvis-Judice-Ninke)"),
+		screen.Stucki:            lang.X("screen.stucki", "Crisper (Stucki)"),
+		screen.Burkes:            lang.X("screen.burkes", "In between (Burkes)"),
+		screen.Sierra:            lang.X("screen.sierra", "Soft crisp (Sierra)"),
+		screen.SierraTwoRow:      lang.X("screen.sierra2", "Softer (Sierra, two rows)"),
+		screen.SierraLite:        lang.X("screen.sierralite", "Plain (Sierra lite)"),
+		screen.Atkinson:          lang.X("screen.atkinson", "Open, drawn (Atkinson)"),
+		screen.Clustered:         lang.X("screen.clustered", "Dots in cells"),
+		screen.Bayer:             lang.X("screen.bayer", "Woven (Bayer)"),
+		screen.Threshold:         lang.X("screen.threshold", "All or nothing"),
+	}
+	var out []option[screen.Kind]
+	for _, k := range job.ScreenKinds() {
+		label, ok := labels[k]
+		if !ok {
+			label = string(k)
+		}
+		out = append(out, option[screen.Kind]{k, label})
+	}
+	return out
+}
 
 // readyMachines are the starter machines.
 func readyMachines() []option[burn.Machine] {

@@ -10,6 +10,7 @@ import (
 
 	"undercoat/imaging/coat"
 	"undercoat/imaging/job"
+	"undercoat/imaging/screen"
 	"undercoat/layout"
 	"undercoat/ui/widgets"
 )
@@ -39,7 +40,7 @@ func TestEveryControlIsOneStep(t *testing.T) {
 		{"kind", panelNth, func(d *desk) { d.choose("Kind", "Tile") }, "panel",
 			func(d job.Document) bool { return d.Panel.Kind == layout.Tile }},
 		{"width", panelNth, func(d *desk) { d.enter("Width", "3 in") }, "panel",
-			func(d job.Document) bool { return d.Panel.Size.W == 3*layout.Inch }},
+			func(d job.Document) bool { return d.Panel.Size.W == 76.2 }},
 		{"height", panelNth, func(d *desk) { d.enter("Height", "9,5 cm") }, "panel",
 			func(d job.Document) bool { return d.Panel.Size.H == 95 }},
 		{"edge", panelNth, func(d *desk) { d.enter("Edge depth", "18") }, "panel",
@@ -76,7 +77,9 @@ func TestEveryControlIsOneStep(t *testing.T) {
 			func(d job.Document) bool { return d.Setting.Pitch == layout.Inch/254 }},
 		{"passes", burnNth, func(d *desk) { d.enter("Passes", "2") }, "passes",
 			func(d job.Document) bool { return d.Setting.Passes == 2 }},
-		{"screen", burnNth, func(d *desk) { test.Tap(d.control("Screen").(*widget.Check)); d.loop.turn() }, "screen",
+		{"screen", burnNth, func(d *desk) { d.choose("Screen", "Even grain (blue noise)") }, "screen",
+			func(d job.Document) bool { return d.Screen.Kind == screen.BlueNoise }},
+		{"rows", burnNth, func(d *desk) { test.Tap(d.control("Rows").(*widget.Check)); d.loop.turn() }, "screen",
 			func(d job.Document) bool { return d.Screen.OneWay }},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

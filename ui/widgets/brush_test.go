@@ -64,23 +64,3 @@ func TestElide(t *testing.T) {
 	require.Empty(t, elide(full, size, fyne.TextStyle{}, 2))
 	require.Empty(t, elide("", size, fyne.TextStyle{}, 20))
 }
-
-func TestWrapped(t *testing.T) {
-	show(t, variants["dark"], NewCore(), fyne.NewSize(100, 100))
-	const size = 12
-	text := "border 160 mm left and 160 mm right leave nothing of a 300 mm panel"
-	lines := wrapped(text, size, fyne.TextStyle{}, 120)
-	require.Greater(t, len(lines), 2)
-	joinedUp := ""
-	for i, l := range lines {
-		require.LessOrEqual(t, measure(l, size, fyne.TextStyle{}).Width, float32(120))
-		if i > 0 {
-			joinedUp += " "
-		}
-		joinedUp += l
-	}
-	require.Equal(t, text, joinedUp)
-	require.Equal(t, []string{"unbreakable", "word"}, wrapped("unbreakable word", size, fyne.TextStyle{}, 10))
-	require.Equal(t, []string{"not laid out yet"}, wrapped("not laid  out yet", size, fyne.TextStyle{}, 0))
-	require.Empty(t, wrapped(" ", size, fyne.TextStyle{}, 100))
-}

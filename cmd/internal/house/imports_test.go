@@ -16,7 +16,7 @@ const module = "undercoat/"
 // imagingOrder lists the rooms of imaging from the bottom up: each may import
 // those before it.
 var imagingOrder = []string{
-	"colour", "strict", "plane", "picture/lettering", "picture", "resample", "coat",
+	"colour", "strict", "plane", "picture/lettering", "picture", "resample", "picture/suggest", "coat",
 	"burn", "swatch", "screen", "proof", "match", "scene", "export", "job",
 }
 
