@@ -46,7 +46,7 @@ func newNew() *cobra.Command {
 	f.add(cmd)
 	flags := cmd.Flags()
 	flags.StringVarP(&f.output, "output", "o", "", "the job's file, ending in "+job.Extension)
-	flags.StringVar(&f.picture, "picture", "", "the picture: a JPEG or PNG file")
+	flags.StringVar(&f.picture, "picture", "", "the picture: a JPEG, PNG, GIF, WebP, TIFF or BMP file")
 	flags.StringVar(&f.name, "name", "", "the job's name (default: that of the file)")
 	flags.StringVar(&f.panel, "panel", "300x400mm", "width x height of the panel, as 12x16in or 300x400mm")
 	flags.StringVar(&f.kind, "kind", string(layout.Board), "kind of panel: canvas, tile or board")

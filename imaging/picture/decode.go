@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"image"
 	"io"
-	"strings"
 )
 
 // DefaultMaxPixels is what a zero Limits allows.
@@ -20,35 +19,52 @@ type Limits struct {
 
 // Header is what a file tells before it is decoded.
 type Header struct {
-	Format      string // "jpeg" or "png"
+	Format      string // "jpeg", "png", "gif", "webp", "tiff" or "bmp"
 	W, H        int    // as shown, after Orientation
 	Orientation int    // EXIF 1..8; 1 where the file has none or a reserved value
 	BitDepth    int    // bits a channel: 1, 2, 4, 8 or 16
-	MemoryBytes int64  // estimate for the file, its decoded pixels and one grey plane
+	MemoryBytes int64  // most that the file, its decoding and one grey plane take, as estimated
+	Profile     string // name of the colour profile that the values are read through; empty: plain sRGB
+	ProfileNote string // which of the file's colour statements cannot be followed and what happens then, as one sentence; empty: none
 }
 
-// Probe reads the header of a JPEG or PNG file and decodes no pixel. The error
-// says in one sentence what is wrong with the file and what to do.
+// Probe reads the header of a picture file and decodes no pixel. The error says in
+// one sentence what is wrong with the file and what to do.
 func Probe(data []byte) (Header, error) {
 	f, err := formatOf(data)
 	if err != nil {
 		return Header{}, err
 	}
-	return f.header(data)
+	t, err := f.look(data)
+	return t.Header, err
 }
 
-func (f format) header(data []byte) (Header, error) {
-	h, err := f.probe(data)
+// mostMeasured bounds the pixels whose memory is worked out: beyond, it is said to be
+// more than any machine has.
+const mostMeasured = 1 << 40
+
+// look reads what the bytes before the pixels tell.
+func (f format) look(data []byte) (t facts, err error) {
+	defer func() {
+		if r := recover(); r != nil { // decoders are others' work, and files anyone's
+			t, err = facts{}, f.explain(data, fmt.Errorf("%v", r))
+		}
+	}()
+	t, err = f.probe(data)
 	if err != nil {
-		return Header{}, f.explain(data, err)
+		return facts{}, f.explain(data, err)
 	}
-	if h.W < 1 || h.H < 1 {
-		return Header{}, fmt.Errorf("the picture is %d x %d pixels by its header, so the file is damaged: export it again", h.W, h.H)
+	if t.W < 1 || t.H < 1 {
+		return facts{}, fmt.Errorf("the picture is %d x %d pixels by its header, so the file is damaged: export it again", t.W, t.H)
 	}
-	h.Format = f.name
-	h.MemoryBytes += int64(len(data)) + 2*int64(h.W)*int64(h.H)
-	h.W, h.H = orientations[h.Orientation].size(h.W, h.H)
-	return h, nil
+	t.Format = f.name
+	t.MemoryBytes += int64(len(data)) + 2*int64(t.W)*int64(t.H)
+	t.W, t.H = orientations[t.Orientation].size(t.W, t.H)
+	t.readColours()
+	if int64(t.W) > mostMeasured/int64(t.H) {
+		t.MemoryBytes = 1 << 60
+	}
+	return t, nil
 }
 
 // Picture is a decoded picture. It does not change and may be shared between
@@ -56,11 +72,14 @@ func (f format) header(data []byte) (Header, error) {
 type Picture struct {
 	header Header
 	img    image.Image
+	space  *space
 }
 
-// Decode reads a JPEG or PNG file. The header is checked against lim before
-// anything of the picture's size is set aside, so a small file that claims a
-// huge picture costs nothing. Decoding stops when ctx ends.
+// Decode reads a JPEG, PNG, GIF (its first frame), WebP, TIFF or BMP file. The
+// header is checked against lim before anything of the picture's size is set
+// aside, so a small file that claims a huge picture costs nothing. Decode returns
+// when ctx ends; a decoder that does not look up from its work then ends by itself
+// a little later.
 func Decode(ctx context.Context, data []byte, lim Limits) (*Picture, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
@@ -69,30 +88,60 @@ func Decode(ctx context.Context, data []byte, lim Limits) (*Picture, error) {
 	if err != nil {
 		return nil, err
 	}
-	h, err := f.header(data)
+	t, err := f.look(data)
 	if err != nil {
 		return nil, err
 	}
-	if err := lim.allow(h); err != nil {
+	if err := lim.allow(t.Header); err != nil {
 		return nil, err
 	}
 	if f.holds != nil {
-		if err := f.holds(h, data); err != nil {
+		if err := f.holds(t, data); err != nil {
 			return nil, err
 		}
 	}
-	img, err := f.decode(&stoppable{ctx, bytes.NewReader(data)})
+	img, err := f.pixels(ctx, data)
 	if ctx.Err() != nil {
 		return nil, ctx.Err()
 	}
 	if err != nil {
 		return nil, f.explain(data, err)
 	}
-	p := &Picture{header: h, img: img}
-	if w, ht := p.Size(Turn{}); w != h.W || ht != h.H {
-		return nil, fmt.Errorf("the picture is %d x %d pixels but its header says %d x %d: export it again", w, ht, h.W, h.H)
+	p := &Picture{img: img}
+	if p.space, err = t.colours(ctx); err != nil {
+		return nil, err
+	}
+	p.header = t.Header
+	if w, h := p.Size(Turn{}); w != t.W || h != t.H {
+		return nil, fmt.Errorf("the picture is %d x %d pixels but its header says %d x %d: export it again", w, h, t.W, t.H)
 	}
 	return p, nil
+}
+
+// pixels runs the decoder beside itself, so that a context can end the wait for
+// it, and turns a decoder's panic into an error.
+func (f format) pixels(ctx context.Context, data []byte) (image.Image, error) {
+	type outcome struct {
+		img image.Image
+		err error
+	}
+	done := make(chan outcome, 1)
+	go func() {
+		var o outcome
+		defer func() {
+			if r := recover(); r != nil {
+				o = outcome{nil, fmt.Errorf("%v", r)}
+			}
+			done <- o
+		}()
+		o.img, o.err = f.decode(stoppable{ctx, data, bytes.NewReader(data)})
+	}()
+	select {
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	case o := <-done:
+		return o.img, o.err
+	}
 }
 
 func (lim Limits) allow(h Header) error {
@@ -120,7 +169,7 @@ func New(img image.Image) (*Picture, error) {
 		depth = 16
 	}
 	n := int64(b.Dx()) * int64(b.Dy())
-	return &Picture{img: img, header: Header{
+	return &Picture{img: img, space: plainSRGB(), header: Header{
 		W: b.Dx(), H: b.Dy(), Orientation: 1, BitDepth: depth,
 		MemoryBytes: n * int64(bytesPerPixel(img.ColorModel())+2),
 	}}, nil
@@ -131,31 +180,39 @@ func (p *Picture) Header() Header { return p.header }
 
 // stoppable makes a decoder, which knows nothing of contexts, end with one.
 type stoppable struct {
-	ctx context.Context
-	r   io.Reader
+	ctx  context.Context
+	file []byte
+	r    *bytes.Reader
 }
 
-func (s *stoppable) Read(into []byte) (int, error) {
+func (s stoppable) Read(into []byte) (int, error) {
 	if err := s.ctx.Err(); err != nil {
 		return 0, err
 	}
 	return s.r.Read(into)
 }
 
+// ReadAt spares the decoders that jump about in a file a copy of it.
+func (s stoppable) ReadAt(into []byte, at int64) (int, error) {
+	if err := s.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return s.r.ReadAt(into, at)
+}
+
 // explain puts a decoder's error into words that lead on. A file that lacks its
 // end was broken off, whichever way the decoder noticed.
 func (f format) explain(data []byte, err error) error {
-	kind := strings.ToUpper(f.name)
 	var plain plainError
 	switch {
 	case errors.As(err, &plain):
 		return err
 	case isUnsupported(err):
-		return fmt.Errorf("the %s file uses a feature that is not read here (%w): save it again as an ordinary JPEG or PNG", kind, err)
+		return fmt.Errorf("the %s file uses a feature that is not read here (%w): save it again as an ordinary JPEG or PNG", f.title, err)
 	case errors.Is(err, io.ErrUnexpectedEOF), errors.Is(err, io.EOF), !f.ended(data):
-		return fmt.Errorf("the %s file ends too early, as if a copy had been broken off (%w): copy or download it again", kind, err)
+		return fmt.Errorf("the %s file ends too early, as if a copy had been broken off (%w): copy or download it again", f.title, err)
 	}
-	return fmt.Errorf("the %s file is damaged (%w): export it again from where it came", kind, err)
+	return fmt.Errorf("the %s file is damaged (%w): export it again from where it came", f.title, err)
 }
 
 // plainError is a sentence that needs no further explaining.

@@ -6,17 +6,18 @@ import (
 	"encoding/binary"
 	"encoding/csv"
 	"fmt"
-	"hash/crc32"
 	"image"
 	"image/color"
 	"image/jpeg"
 	"image/png"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"golang.org/x/image/tiff"
 
 	"undercoat/imaging/colour"
 	"undercoat/imaging/plane"
@@ -92,7 +93,7 @@ func letters(t *testing.T, g *plane.Grey16) []string {
 	return rows
 }
 
-func tiff(order binary.AppendByteOrder, tag, kind uint16, count uint32, value uint16) []byte {
+func tiffBlock(order binary.AppendByteOrder, tag, kind uint16, count uint32, value uint16) []byte {
 	out := []byte("II*\x00")
 	if order.String() == "BigEndian" {
 		out = []byte("MM\x00*")
@@ -108,16 +109,7 @@ func tiff(order binary.AppendByteOrder, tag, kind uint16, count uint32, value ui
 }
 
 func orientationTIFF(value int) []byte {
-	return tiff(binary.BigEndian, tagOrientation, typeShort, 1, uint16(value))
-}
-
-// withEXIF puts an APP1 segment right after the start of a JPEG.
-func withEXIF(file, block []byte) []byte {
-	body := append([]byte(exifHead), block...)
-	out := append([]byte{}, file[:2]...)
-	out = append(out, 0xff, markAPP1)
-	out = binary.BigEndian.AppendUint16(out, uint16(len(body)+2))
-	return append(append(out, body...), file[2:]...)
+	return tiffBlock(binary.BigEndian, tagOrientation, typeShort, 1, uint16(value))
 }
 
 func jpegOf(t testing.TB, img image.Image) []byte {
@@ -177,49 +169,87 @@ func TestAllEightOrientationsComeOutTheSame(t *testing.T) {
 			for _, row := range rows {
 				stored = append(stored, string(row))
 			}
-			_, g := greyOf(t, withEXIF(jpegOf(t, blocks(stored)), orientationTIFF(c.value)), Turn{})
-			require.Equal(t, shown, letters(t, g))
+			for name, file := range map[string][]byte{
+				"JPEG": withEXIF(jpegOf(t, blocks(stored)), orientationTIFF(c.value)),
+				"PNG":  withChunks(pngOf(t, blocks(stored)), chunkOf("eXIf", orientationTIFF(c.value))),
+				"TIFF": withTIFFOrientation(tiffOf(t, blocks(stored), tiff.Uncompressed), uint16(c.value)),
+			} {
+				_, g := greyOf(t, file, Turn{})
+				require.Equal(t, shown, letters(t, g), name)
+			}
 		})
 	}
 }
 
-func TestTiffOrientation(t *testing.T) {
+func TestExifOrientation(t *testing.T) {
 	little, big := binary.LittleEndian, binary.BigEndian
-	good := tiff(little, tagOrientation, typeShort, 1, 6)
+	good := tiffBlock(little, tagOrientation, typeShort, 1, 6)
 	for _, c := range []struct {
 		name  string
 		block []byte
 		want  int
 	}{
 		{"little-endian", good, 6},
-		{"big-endian", tiff(big, tagOrientation, typeShort, 1, 8), 8},
-		{"reserved 0", tiff(big, tagOrientation, typeShort, 1, 0), 1},
-		{"reserved 9", tiff(big, tagOrientation, typeShort, 1, 9), 1},
-		{"reserved 65535", tiff(little, tagOrientation, typeShort, 1, 65535), 1},
-		{"another tag", tiff(big, 0x0110, typeShort, 1, 6), 1},
-		{"another type", tiff(big, tagOrientation, 4, 1, 6), 1},
-		{"two values", tiff(big, tagOrientation, typeShort, 2, 6), 1},
+		{"big-endian", tiffBlock(big, tagOrientation, typeShort, 1, 8), 8},
+		{"reserved 0", tiffBlock(big, tagOrientation, typeShort, 1, 0), 1},
+		{"reserved 9", tiffBlock(big, tagOrientation, typeShort, 1, 9), 1},
+		{"reserved 65535", tiffBlock(little, tagOrientation, typeShort, 1, 65535), 1},
+		{"another tag", tiffBlock(big, 0x0110, typeShort, 1, 6), 1},
+		{"another type", tiffBlock(big, tagOrientation, 4, 1, 6), 1},
+		{"two values", tiffBlock(big, tagOrientation, typeShort, 2, 6), 1},
 		{"nothing", nil, 1},
 		{"no byte order", []byte("XX*\x00\x08\x00\x00\x00\x00\x00"), 1},
 		{"broken off in the entry", good[:len(good)-8], 1},
 		{"a directory past the end", []byte("II*\x00\xff\xff\xff\xff\x00\x00"), 1},
 		{"more entries than bytes", append([]byte("II*\x00\x08\x00\x00\x00\xff\xff"), make([]byte, 30)...), 1},
 	} {
-		t.Run(c.name, func(t *testing.T) { require.Equal(t, c.want, tiffOrientation(c.block)) })
+		t.Run(c.name, func(t *testing.T) { require.Equal(t, c.want, exifOrientation(c.block)) })
 	}
 }
 
-func TestOrientationInPNG(t *testing.T) {
-	stored := pngOf(t, blocks([]string{"ABC", "DEF"}))
+// The other formats that hold an orientation, each of the eight values.
+func TestEachOrientationInOtherFormats(t *testing.T) {
+	img := blocks([]string{"ABC", "DEF"})
+	webp := sample(t, "blocks.webp")
+	for name, file := range map[string]func(value int) []byte{
+		"PNG": func(value int) []byte { return withChunks(pngOf(t, img), chunkOf("eXIf", orientationTIFF(value))) },
+		"PNG, chunk at the end": func(value int) []byte {
+			f := pngOf(t, img)
+			return slices.Concat(f[:len(f)-pngChunkFrame], chunkOf("eXIf", orientationTIFF(value)), f[len(f)-pngChunkFrame:])
+		},
+		"TIFF": func(value int) []byte { return withTIFFOrientation(tiffOf(t, img, tiff.Deflate), uint16(value)) },
+		"WebP": func(value int) []byte { return extendedWebP(t, webp, nil, orientationTIFF(value)) },
+		"WebP, JPEG style": func(value int) []byte {
+			return extendedWebP(t, webp, nil, append([]byte(exifHead), orientationTIFF(value)...))
+		},
+	} {
+		for _, c := range exifCases(t) {
+			t.Run(fmt.Sprintf("%s %d", name, c.value), func(t *testing.T) {
+				p, g := greyOf(t, file(c.value), Turn{})
+				require.Equal(t, c.display, letters(t, g))
+				require.Equal(t, c.value, p.Header().Orientation)
+				require.Equal(t, [2]int{g.W, g.H}, [2]int{p.Header().W, p.Header().H})
+			})
+		}
+	}
+}
+
+// Big-endian TIFF files hold their orientation the other way round; what the file
+// shows is among the goldens.
+func TestOrientationInBigEndianTIFF(t *testing.T) {
+	h, err := Probe(sample(t, "grey16big.tif"))
+	require.NoError(t, err)
+	require.Equal(t, Header{Format: "tiff", W: 40, H: 24, Orientation: 6, BitDepth: 16, MemoryBytes: h.MemoryBytes}, h)
+}
+
+// An EXIF block may hold directories that point at each other for ever; only the
+// first is read.
+func TestDirectoriesInALoop(t *testing.T) {
 	block := orientationTIFF(6)
-	chunk := binary.BigEndian.AppendUint32(nil, uint32(len(block)))
-	chunk = append(append(chunk, "eXIf"...), block...)
-	chunk = binary.BigEndian.AppendUint32(chunk, crc32.ChecksumIEEE(chunk[4:]))
-	const afterIHDR = 8 + 25
-	file := bytes.Join([][]byte{stored[:afterIHDR], chunk, stored[afterIHDR:]}, nil)
-	p, g := greyOf(t, file, Turn{})
+	binary.BigEndian.PutUint32(block[len(block)-4:], 8) // the next directory is this one
+	require.Equal(t, 6, exifOrientation(block))
+	_, g := greyOf(t, withEXIF(jpegOf(t, blocks([]string{"ABC", "DEF"})), block), Turn{})
 	require.Equal(t, []string{"DA", "EB", "FC"}, letters(t, g))
-	require.Equal(t, 6, p.Header().Orientation)
 }
 
 func TestOnlyTheFirstEXIFSegmentCounts(t *testing.T) {
@@ -228,35 +258,4 @@ func TestOnlyTheFirstEXIFSegmentCounts(t *testing.T) {
 	h, err := Probe(twice)
 	require.NoError(t, err)
 	require.Equal(t, 2, h.Orientation)
-}
-
-func FuzzTiffOrientation(f *testing.F) {
-	f.Add(orientationTIFF(6))
-	f.Add(tiff(binary.LittleEndian, tagOrientation, typeShort, 1, 3))
-	f.Add([]byte("II*\x00\xff\xff\xff\xff"))
-	f.Fuzz(func(t *testing.T, block []byte) {
-		if v := tiffOrientation(block); v < 1 || v > 8 {
-			t.Fatalf("orientation %d is outside 1..8", v)
-		}
-	})
-}
-
-func FuzzDecode(f *testing.F) {
-	f.Add(withEXIF(jpegOf(f, blocks([]string{"AB"})), orientationTIFF(5)))
-	f.Add(pngOf(f, blocks([]string{"AB"})))
-	f.Add([]byte("hello"))
-	f.Fuzz(func(t *testing.T, data []byte) {
-		h, err := Probe(data)
-		p, err2 := Decode(context.Background(), data, Limits{MaxPixels: 1 << 16})
-		if err != nil {
-			require.Error(t, err2, "what cannot be probed cannot be decoded")
-			return
-		}
-		if err2 != nil {
-			return
-		}
-		g, err := p.Grey(context.Background(), Turn{}, colour.Stored{})
-		require.NoError(t, err)
-		require.Equal(t, fmt.Sprint(h.W, h.H), fmt.Sprint(g.W, g.H))
-	})
 }

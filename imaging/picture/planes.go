@@ -12,85 +12,123 @@ import (
 	"undercoat/imaging/plane"
 )
 
-// Grey is the picture as one plane of linear light, upright and turned by t:
-// each channel is decoded from sRGB and the three are weighed by Rec. 709, at
-// 16 bits. Transparent parts show the paper, mixed in linear light.
+// Grey is the picture as one plane of linear light, upright and turned by t: the
+// luminance, by the Rec. 709 weights, of its colours in linear light with the sRGB
+// primaries, at 16 bits. A colour outside sRGB keeps its luminance where the file's
+// profile is of three primaries. Transparent parts show the paper, mixed in linear
+// light.
 func (p *Picture) Grey(ctx context.Context, t Turn, paper colour.Stored) (*plane.Grey16, error) {
 	if err := t.Validate(); err != nil {
 		return nil, err
 	}
 	g := plane.NewGrey16(p.Size(t))
-	if err := p.lay(ctx, t, paper, greySheet{g}); err != nil {
+	over := paperOf(paper)
+	if err := p.lay(ctx, t, greySheet{g, p.space.weights, rec709.luminance(over[0], over[1], over[2])}); err != nil {
 		return nil, err
 	}
 	return g, nil
 }
 
-// RGB is the picture in colour as linear light, upright and turned by t.
+// RGB is the picture in colour as linear light with the sRGB primaries, upright
+// and turned by t. Of a colour outside sRGB each channel is cut to 0..1 by itself.
 // Transparent parts show the paper, mixed in linear light.
 func (p *Picture) RGB(ctx context.Context, t Turn, paper colour.Stored) (*plane.RGB16, error) {
 	if err := t.Validate(); err != nil {
 		return nil, err
 	}
 	c := plane.NewRGB16(p.Size(t))
-	if err := p.lay(ctx, t, paper, rgbSheet{c}); err != nil {
+	if err := p.lay(ctx, t, rgbSheet{c, p.space.matrix, paperOf(paper)}); err != nil {
 		return nil, err
 	}
 	return c, nil
 }
 
 // sheet is a plane that rows of light are laid on: straight, or by way of a
-// strip that the turning library can hold.
+// strip that the turning library can turn.
 type sheet interface {
-	row(y int, light []uint16)                    // a row of the shown picture
-	strip(w, h int) draw.Image                    // a blank strip
-	load(strip draw.Image, y int, light []uint16) // a row of a strip
-	place(strip draw.Image, corner image.Point)   // a whole strip, turned, on the plane
+	// show is what the plane holds of one row: light over the paper, as grey or
+	// in colour. Alpha is nil where the row is opaque.
+	show(into, light, alpha []uint16)
+	row(y int) []uint16
+	strip(w, h int) draw.Image
+	pack(strip draw.Image, y int, values []uint16)
+	place(strip draw.Image, corner image.Point)
 }
 
 // stripPixels bounds the work between two looks at the context, and what the
 // turning needs beside the planes.
 const stripPixels = 1 << 17
 
-func (p *Picture) lay(ctx context.Context, t Turn, paper colour.Stored, s sheet) error {
+func (p *Picture) lay(ctx context.Context, t Turn, s sheet) error {
 	b := p.img.Bounds()
 	turn := orientations[p.header.Orientation].then(t)
-	l := layer{rows(p.img, paperOf(paper)), turn, turn.filter(), s, b.Dy()}
+	read, translucent := p.rows()
+	l := layer{read, translucent, turn, turn.filter(), s, b.Dy()}
 	deep := max(1, stripPixels/b.Dx())
 	return plane.SplitRows(ctx, b.Dy(), func(ctx context.Context, y0, y1 int) error {
-		light := make([]uint16, 3*b.Dx())
+		row := l.newRow(b.Dx())
 		for y := y0; y < y1; y += deep {
 			if err := ctx.Err(); err != nil {
 				return err
 			}
-			l.strip(image.Rect(0, y, b.Dx(), min(y+deep, y1)), light)
+			l.strip(image.Rect(0, y, b.Dx(), min(y+deep, y1)), row)
 		}
 		return nil
 	})
 }
 
-// layer brings stored rows, turned, onto a sheet.
-type layer struct {
-	read   rowReader
-	turn   Turn
-	filter gift.Filter // does the turn; nil where there is nothing to turn
-	sheet  sheet
-	height int // stored rows in all
+// rows reads the picture through its space, but for the matrix, which the sheets
+// lay over the light.
+func (p *Picture) rows() (read rowReader, translucent bool) {
+	read, translucent = rows(p.img, p.space)
+	if c := p.space.cube; c != nil && c.channels == 3 {
+		plain := read
+		read = func(y int, light, alpha []uint16) {
+			plain(y, light, alpha)
+			c.row(light)
+		}
+	}
+	return read, translucent
 }
 
-// strip lays the stored rows of r; light has room for one row.
-func (l layer) strip(r image.Rectangle, light []uint16) {
+// layer brings stored rows, turned, onto a sheet.
+type layer struct {
+	read        rowReader
+	translucent bool
+	turn        Turn
+	filter      gift.Filter // does the turn; nil where there is nothing to turn
+	sheet       sheet
+	height      int // stored rows in all
+}
+
+// rowSpace is the room that one worker needs for a row.
+type rowSpace struct{ light, alpha, values []uint16 }
+
+func (l layer) newRow(w int) rowSpace {
+	r := rowSpace{light: make([]uint16, 3*w)}
+	if l.translucent {
+		r.alpha = make([]uint16, w)
+	}
+	if l.filter != nil {
+		r.values = make([]uint16, 3*w)
+	}
+	return r
+}
+
+// strip lays the stored rows of r.
+func (l layer) strip(r image.Rectangle, row rowSpace) {
 	if l.filter == nil {
 		for y := r.Min.Y; y < r.Max.Y; y++ {
-			l.read(y, light)
-			l.sheet.row(y, light)
+			l.read(y, row.light, row.alpha)
+			l.sheet.show(l.sheet.row(y), row.light, row.alpha)
 		}
 		return
 	}
 	src := l.sheet.strip(r.Dx(), r.Dy())
 	for y := r.Min.Y; y < r.Max.Y; y++ {
-		l.read(y, light)
-		l.sheet.load(src, y-r.Min.Y, light)
+		l.read(y, row.light, row.alpha)
+		l.sheet.show(row.values, row.light, row.alpha)
+		l.sheet.pack(src, y-r.Min.Y, row.values)
 	}
 	g := gift.New(l.filter)
 	g.SetParallelization(false) // the rows are already shared out
@@ -99,23 +137,37 @@ func (l layer) strip(r image.Rectangle, light []uint16) {
 	l.sheet.place(dst, l.turn.corner(r.Min.Y, r.Max.Y, l.height))
 }
 
-type greySheet struct{ *plane.Grey16 }
+// greySheet weighs the light as it comes through the curves, so that a colour
+// outside sRGB keeps its luminance.
+type greySheet struct {
+	*plane.Grey16
+	weights weights
+	paper   uint16
+}
 
-func (s greySheet) row(y int, light []uint16) {
-	out := s.Row(y)
-	for x := range out {
+func (s greySheet) show(into, light, alpha []uint16) {
+	w := s.weights
+	into = into[:len(light)/3]
+	for x := range into {
 		px := light[3*x : 3*x+3 : 3*x+3]
-		out[x] = luminance(px[0], px[1], px[2])
+		into[x] = w.luminance(px[0], px[1], px[2])
+	}
+	for x, a := range alpha {
+		if a != full {
+			into[x] = under(into[x], s.paper, a)
+		}
 	}
 }
 
+func (s greySheet) row(y int) []uint16 { return s.Row(y) }
+
 func (greySheet) strip(w, h int) draw.Image { return image.NewGray16(image.Rect(0, 0, w, h)) }
 
-func (greySheet) load(strip draw.Image, y int, light []uint16) {
+func (greySheet) pack(strip draw.Image, y int, values []uint16) {
 	img := strip.(*image.Gray16)
 	out := img.Pix[y*img.Stride : (y+1)*img.Stride]
 	for x := range len(out) / 2 {
-		binary.BigEndian.PutUint16(out[2*x:], luminance(light[3*x], light[3*x+1], light[3*x+2]))
+		binary.BigEndian.PutUint16(out[2*x:], values[x])
 	}
 }
 
@@ -134,21 +186,43 @@ func unpack(into []uint16, pix []byte) {
 	}
 }
 
-type rgbSheet struct{ *plane.RGB16 }
+// rgbSheet takes the light to the sRGB primaries; what lies outside is cut off
+// channel by channel.
+type rgbSheet struct {
+	*plane.RGB16
+	matrix *matrix // nil where the light is of those primaries already
+	paper  paper
+}
 
-func (s rgbSheet) row(y int, light []uint16) { copy(s.Row(y), light) }
+func (s rgbSheet) show(into, light, alpha []uint16) {
+	into = into[:len(light)]
+	copy(into, light)
+	if s.matrix != nil {
+		s.matrix.light(into)
+	}
+	for x, a := range alpha {
+		if a != full {
+			px := into[3*x : 3*x+3 : 3*x+3]
+			for c := range px {
+				px[c] = under(px[c], s.paper[c], a)
+			}
+		}
+	}
+}
+
+func (s rgbSheet) row(y int) []uint16 { return s.Row(y) }
 
 // strip is not premultiplied: the library would divide by alpha, which is a
 // rounding more than an opaque picture needs.
 func (rgbSheet) strip(w, h int) draw.Image { return image.NewNRGBA64(image.Rect(0, 0, w, h)) }
 
-func (rgbSheet) load(strip draw.Image, y int, light []uint16) {
+func (rgbSheet) pack(strip draw.Image, y int, values []uint16) {
 	img := strip.(*image.NRGBA64)
 	out := img.Pix[y*img.Stride : (y+1)*img.Stride]
 	for x := range len(out) / 8 {
 		px := out[8*x : 8*x+8 : 8*x+8]
 		for c := range 3 {
-			binary.BigEndian.PutUint16(px[2*c:], light[3*x+c])
+			binary.BigEndian.PutUint16(px[2*c:], values[3*x+c])
 		}
 		px[6], px[7] = 0xff, 0xff
 	}

@@ -3,92 +3,104 @@ package picture
 import (
 	"bytes"
 	"encoding/binary"
-	"errors"
-	"fmt"
 	"image"
 	"image/color"
-	"image/jpeg"
 	"image/png"
-	"io"
 )
 
-func decodePNG(r io.Reader) (image.Image, error) { return png.Decode(r) }
+func decodePNG(r stoppable) (image.Image, error) { return png.Decode(r) }
 
-// The IHDR chunk comes first: length, type, width, height, depth, colour type.
-// Source: PNG (Third Edition), W3C 2025, 11.2.1.
+// The IHDR chunk comes first: length, type, width, height, depth, colour type,
+// compression, filter, interlace. Source: PNG (Third Edition), W3C 2025, 11.2.1.
 const (
-	pngDepthAt  = 24
-	pngColourAt = 25
+	pngSignature   = 8
+	pngChunkFrame  = 12 // length, type and checksum
+	pngDepthAt     = 24
+	pngColourAt    = 25
+	pngInterlaceAt = 28
 )
 
 // pngChannels is the number of samples a pixel, by colour type.
 // Source: PNG (Third Edition), W3C 2025, table 12 (colour types).
 var pngChannels = map[byte]int64{0: 1, 2: 3, 3: 1, 4: 2, 6: 4}
 
-func probePNG(data []byte) (Header, error) {
+func probePNG(data []byte) (facts, error) {
 	c, err := png.DecodeConfig(bytes.NewReader(data))
 	if err != nil {
-		return Header{}, err
+		return facts{}, err
 	}
-	return Header{
+	s := scanPNG(data)
+	perPixel := int64(bytesPerPixel(c.ColorModel))
+	if s.transparency && data[pngColourAt] != 3 { // the decoder then adds alpha
+		perPixel = max(4, 4*int64(data[pngDepthAt])/8)
+	}
+	if data[pngInterlaceAt] != 0 {
+		perPixel *= 2 // the passes are decoded by themselves
+	}
+	t := facts{channels: 3, Header: Header{
 		W: c.Width, H: c.Height,
 		BitDepth:    int(data[pngDepthAt]),
-		Orientation: pngOrientation(data),
-		MemoryBytes: int64(c.Width) * int64(c.Height) * int64(bytesPerPixel(c.ColorModel)),
-	}, nil
+		Orientation: s.orientation,
+		MemoryBytes: int64(c.Width) * int64(c.Height) * perPixel,
+	}}
+	if c.ColorModel == color.GrayModel || c.ColorModel == color.Gray16Model || data[pngColourAt] == 4 {
+		t.channels = 1
+	}
+	s.colours(&t)
+	return t, nil
 }
 
 func endedPNG(data []byte) bool { return bytes.Contains(data, []byte("IEND")) }
 
 // pngHolds refuses a file that cannot hold what its header claims, before the
-// pixels are set aside for it. Deflate packs at most 1032 bytes into one.
-// Source: zlib technical details, "Maximum Compression Factor", zlib.net.
-func pngHolds(h Header, data []byte) error {
-	const mostPacked = 1032
-	bits := int64(h.W) * int64(h.H) * int64(h.BitDepth) * pngChannels[data[pngColourAt]]
-	if bits/8/mostPacked > int64(len(data)) {
-		return fmt.Errorf("the PNG file says %d x %d pixels but its %d bytes cannot hold them: copy or download it again",
-			h.W, h.H, len(data))
+// pixels are set aside for it.
+func pngHolds(t facts, data []byte) error {
+	bits := int64(t.W) * int64(t.H) * int64(t.BitDepth) * pngChannels[data[pngColourAt]]
+	if bits/8/mostDeflated > int64(len(data)) {
+		return tooShort("PNG", t.Header, data)
 	}
 	return nil
 }
 
-// pngOrientation looks for an eXIf chunk, which holds the same TIFF block as a
-// JPEG's EXIF segment. Source: PNG (Third Edition), W3C 2025, 11.3.4.5 (eXIf).
-func pngOrientation(data []byte) int {
-	for at := 8; at+8 <= len(data); {
+// mostDeflated is how many bytes deflate packs into one at most.
+// Source: zlib technical details, "Maximum Compression Factor", zlib.net.
+const mostDeflated = 1032
+
+// pngScan is what the chunks before the pixels tell.
+type pngScan struct {
+	orientation  int
+	transparency bool
+	chunks       map[string][]byte // the first of each kind that speaks of colours
+}
+
+// scanPNG walks the chunks up to the pixels, and beyond them for an eXIf chunk
+// only, which may stand anywhere and holds the same TIFF block as a JPEG's EXIF
+// segment. It never fails: what a damaged file does not tell stays at its default.
+// Source: PNG (Third Edition), W3C 2025, 5.6 (order), 11.3.4.5 (eXIf).
+func scanPNG(data []byte) pngScan {
+	s := pngScan{orientation: 1, chunks: map[string][]byte{}}
+	seenEXIF, pixels := false, false
+	for at := pngSignature; at+8 <= len(data); {
 		n := int64(binary.BigEndian.Uint32(data[at:]))
 		if n > int64(len(data)-at-8) {
 			break
 		}
-		if string(data[at+4:at+8]) == "eXIf" {
-			return tiffOrientation(data[at+8 : at+8+int(n)])
+		body := data[at+8 : at+8+int(n)]
+		switch kind := string(data[at+4 : at+8]); kind {
+		case "eXIf":
+			if !seenEXIF {
+				seenEXIF, s.orientation = true, exifOrientation(body)
+			}
+		case "IDAT":
+			pixels = true
+		case "tRNS":
+			s.transparency = true
+		case "cICP", "iCCP", "sRGB", "gAMA", "cHRM":
+			if _, twice := s.chunks[kind]; !twice && !pixels {
+				s.chunks[kind] = body
+			}
 		}
-		at += 12 + int(n)
+		at += pngChunkFrame + int(n)
 	}
-	return 1
-}
-
-// bytesPerPixel is what Go's decoders set aside for a pixel of a colour model.
-func bytesPerPixel(m color.Model) int {
-	switch m {
-	case color.GrayModel:
-		return 1
-	case color.Gray16Model:
-		return 2
-	case color.YCbCrModel:
-		return 3
-	case color.RGBA64Model, color.NRGBA64Model:
-		return 8
-	}
-	if _, ok := m.(color.Palette); ok {
-		return 1
-	}
-	return 4
-}
-
-func isUnsupported(err error) bool {
-	var p png.UnsupportedError
-	var j jpeg.UnsupportedError
-	return errors.As(err, &p) || errors.As(err, &j)
+	return s
 }

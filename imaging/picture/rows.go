@@ -3,56 +3,55 @@ package picture
 import (
 	"image"
 	"image/color"
-
-	"undercoat/imaging/colour"
 )
 
-// rowReader writes the linear light of the stored row y, 0 being the first, to
-// light: red, green and blue of each pixel. It may be called from several
-// goroutines at once.
-type rowReader func(y int, light []uint16)
+// rowReader writes the stored row y, 0 being the first: to light the red, green
+// and blue of each pixel, taken through the curves of a space, and to alpha, which
+// is nil where the image is opaque, its alpha. Light is not multiplied by alpha.
+// It may be called from several goroutines at once.
+type rowReader func(y int, light, alpha []uint16)
 
-// rows picks the reader for the way the image is held. Each gives what
-// anyRows, the plain way through At, gives.
-func rows(img image.Image, over paper) rowReader {
+// rows picks the reader for the way the image is held, and tells whether it
+// writes alpha. Each gives what anyRows, the plain way through At, gives.
+func rows(img image.Image, s *space) (read rowReader, translucent bool) {
 	switch img := img.(type) {
 	case *image.YCbCr:
-		return ycbcrRows(img)
+		return ycbcrRows(img, s), false
+	case video:
+		return videoRows(img.YCbCr, s), false
+	case videoAlpha:
+		return videoAlphaRows(img, s), true
 	case *image.Gray:
-		return grayRows(img)
+		return grayRows(img, s), false
 	case *image.Gray16:
-		return gray16Rows(img)
+		return gray16Rows(img, s), false
 	case *image.NRGBA:
-		return nrgbaRows(img, over)
+		return nrgbaRows(img, s), true
 	case *image.RGBA:
-		return rgbaRows(img, over)
+		return rgbaRows(img, s), true
 	case *image.NRGBA64:
-		return nrgba64Rows(img, over)
+		return nrgba64Rows(img, s), true
 	case *image.RGBA64:
-		return rgba64Rows(img, over)
+		return rgba64Rows(img, s), true
 	case *image.Paletted:
-		return palettedRows(img, over)
+		return palettedRows(img, s), true
+	case framed:
+		return framedRows(img, s), true
 	case *image.CMYK:
-		return cmykRows(img)
+		return cmykRows(img, s), false
 	}
-	return anyRows(img, over)
+	return anyRows(img, s), true
 }
 
-func anyRows(img image.Image, over paper) rowReader {
+func anyRows(img image.Image, s *space) rowReader {
 	b := img.Bounds()
-	return func(y int, light []uint16) {
+	return func(y int, light, alpha []uint16) {
 		for x := range b.Dx() {
-			c := over.show(img.At(b.Min.X+x, b.Min.Y+y))
-			copy(light[3*x:], c[:])
+			r, g, b, a := straight(img.At(b.Min.X+x, b.Min.Y+y))
+			light[3*x], light[3*x+1], light[3*x+2] = s.curves[0][r], s.curves[1][g], s.curves[2][b]
+			alpha[x] = uint16(a)
 		}
 	}
-}
-
-// show is the linear light of any colour over the paper.
-func (p paper) show(c color.Color) [3]uint16 {
-	r, g, b, a := straight(c)
-	table := light16()
-	return [3]uint16{under(table[r], p[0], a), under(table[g], p[1], a), under(table[b], p[2], a)}
 }
 
 // straight is a colour's stored value, not multiplied by its alpha, at 16 bits.
@@ -76,163 +75,134 @@ func divided(v, a uint32) uint32 {
 	return min(v*full/a, full)
 }
 
-// ycbcrRows follows color.YCbCr.RGBA, which keeps 16 bits of the conversion, so
-// that the look-up costs no second rounding to 8 bits.
-func ycbcrRows(img *image.YCbCr) rowReader {
+func grayRows(img *image.Gray, s *space) rowReader {
 	b := img.Bounds()
-	table := light16()
-	chroma := make([]int32, b.Dx()) // where each column finds its chroma, for any subsampling
-	for x := range chroma {
-		chroma[x] = int32(img.COffset(b.Min.X+x, b.Min.Y) - img.COffset(b.Min.X, b.Min.Y))
-	}
-	return func(y int, light []uint16) {
-		luma := img.Y[img.YOffset(b.Min.X, b.Min.Y+y):]
-		c0 := img.COffset(b.Min.X, b.Min.Y+y)
-		cb, cr := img.Cb[c0:], img.Cr[c0:]
-		luma, light = luma[:len(chroma)], light[:3*len(chroma)]
-		for x, c := range chroma {
-			yy := int32(luma[x]) * 0x10101
-			u, v := int32(cb[c])-128, int32(cr[c])-128
-			px := light[3*x : 3*x+3 : 3*x+3]
-			px[0] = table[top16(yy+91881*v)]
-			px[1] = table[top16(yy-22554*u-46802*v)]
-			px[2] = table[top16(yy+116130*u)]
-		}
-	}
-}
-
-// top16 cuts a 24-bit value to its range and takes its upper 16 bits.
-func top16(v int32) uint16 {
-	if uint32(v)&0xff000000 != 0 {
-		v = ^(v >> 31)
-		return uint16(v)
-	}
-	return uint16(v >> 8)
-}
-
-func grayRows(img *image.Gray) rowReader {
-	b := img.Bounds()
-	return func(y int, light []uint16) {
+	table := s.bytes()
+	return func(y int, light, _ []uint16) {
 		for x, v := range img.Pix[img.PixOffset(b.Min.X, b.Min.Y+y):][:b.Dx()] {
-			l := colour.DecodeByte16(v)
-			light[3*x], light[3*x+1], light[3*x+2] = l, l, l
+			px := light[3*x : 3*x+3 : 3*x+3]
+			px[0], px[1], px[2] = table[0][v], table[1][v], table[2][v]
 		}
 	}
 }
 
-func gray16Rows(img *image.Gray16) rowReader {
+func gray16Rows(img *image.Gray16, s *space) rowReader {
 	b := img.Bounds()
-	table := light16()
-	return func(y int, light []uint16) {
+	return func(y int, light, _ []uint16) {
 		pix := img.Pix[img.PixOffset(b.Min.X, b.Min.Y+y):]
 		for x := range b.Dx() {
-			l := table[be16(pix[2*x:])]
-			light[3*x], light[3*x+1], light[3*x+2] = l, l, l
+			v := be16(pix[2*x:])
+			px := light[3*x : 3*x+3 : 3*x+3]
+			px[0], px[1], px[2] = s.curves[0][v], s.curves[1][v], s.curves[2][v]
 		}
 	}
 }
 
 func be16(b []byte) uint16 { return uint16(b[0])<<8 | uint16(b[1]) }
 
-func nrgbaRows(img *image.NRGBA, over paper) rowReader {
+func nrgbaRows(img *image.NRGBA, s *space) rowReader {
 	b := img.Bounds()
-	return func(y int, light []uint16) {
+	table := s.bytes()
+	return func(y int, light, alpha []uint16) {
 		pix := img.Pix[img.PixOffset(b.Min.X, b.Min.Y+y):]
 		for x := range b.Dx() {
-			px, s := light[3*x:3*x+3:3*x+3], pix[4*x:4*x+4:4*x+4]
-			px[0], px[1], px[2] = colour.DecodeByte16(s[0]), colour.DecodeByte16(s[1]), colour.DecodeByte16(s[2])
-			if s[3] != 0xff {
-				over.blend(px, 257*uint32(s[3]))
-			}
+			px, v := light[3*x:3*x+3:3*x+3], pix[4*x:4*x+4:4*x+4]
+			px[0], px[1], px[2] = table[0][v[0]], table[1][v[1]], table[2][v[2]]
+			alpha[x] = 257 * uint16(v[3])
 		}
 	}
 }
 
-func rgbaRows(img *image.RGBA, over paper) rowReader {
+func rgbaRows(img *image.RGBA, s *space) rowReader {
 	b := img.Bounds()
-	table := light16()
-	return func(y int, light []uint16) {
+	table := s.bytes()
+	return func(y int, light, alpha []uint16) {
 		pix := img.Pix[img.PixOffset(b.Min.X, b.Min.Y+y):]
 		for x := range b.Dx() {
-			px, s := light[3*x:3*x+3:3*x+3], pix[4*x:4*x+4:4*x+4]
-			if s[3] == 0xff {
-				px[0], px[1], px[2] = colour.DecodeByte16(s[0]), colour.DecodeByte16(s[1]), colour.DecodeByte16(s[2])
+			px, v := light[3*x:3*x+3:3*x+3], pix[4*x:4*x+4:4*x+4]
+			a := 257 * uint32(v[3])
+			alpha[x] = uint16(a)
+			if a == full {
+				px[0], px[1], px[2] = table[0][v[0]], table[1][v[1]], table[2][v[2]]
 				continue
 			}
-			a := 257 * uint32(s[3])
 			for c := range px {
-				px[c] = table[divided(257*uint32(s[c]), a)]
+				px[c] = s.curves[c][divided(257*uint32(v[c]), a)]
 			}
-			over.blend(px, a)
 		}
 	}
 }
 
-func nrgba64Rows(img *image.NRGBA64, over paper) rowReader {
+func nrgba64Rows(img *image.NRGBA64, s *space) rowReader {
 	b := img.Bounds()
-	table := light16()
-	return func(y int, light []uint16) {
+	return func(y int, light, alpha []uint16) {
 		pix := img.Pix[img.PixOffset(b.Min.X, b.Min.Y+y):]
 		for x := range b.Dx() {
-			px, s := light[3*x:3*x+3:3*x+3], pix[8*x:8*x+8:8*x+8]
-			px[0], px[1], px[2] = table[be16(s)], table[be16(s[2:])], table[be16(s[4:])]
-			if a := be16(s[6:]); a != full {
-				over.blend(px, uint32(a))
-			}
+			px, v := light[3*x:3*x+3:3*x+3], pix[8*x:8*x+8:8*x+8]
+			px[0], px[1], px[2] = s.curves[0][be16(v)], s.curves[1][be16(v[2:])], s.curves[2][be16(v[4:])]
+			alpha[x] = be16(v[6:])
 		}
 	}
 }
 
-func rgba64Rows(img *image.RGBA64, over paper) rowReader {
+func rgba64Rows(img *image.RGBA64, s *space) rowReader {
 	b := img.Bounds()
-	table := light16()
-	return func(y int, light []uint16) {
+	return func(y int, light, alpha []uint16) {
 		pix := img.Pix[img.PixOffset(b.Min.X, b.Min.Y+y):]
 		for x := range b.Dx() {
-			px, s := light[3*x:3*x+3:3*x+3], pix[8*x:8*x+8:8*x+8]
-			a := uint32(be16(s[6:]))
+			px, v := light[3*x:3*x+3:3*x+3], pix[8*x:8*x+8:8*x+8]
+			a := uint32(be16(v[6:]))
+			alpha[x] = uint16(a)
 			for c := range px {
-				px[c] = table[divided(uint32(be16(s[2*c:])), a)]
-			}
-			if a != full {
-				over.blend(px, a)
+				px[c] = s.curves[c][divided(uint32(be16(v[2*c:])), a)]
 			}
 		}
 	}
 }
 
-// blend lays a pixel's light, of alpha a, over the paper.
-func (p paper) blend(px []uint16, a uint32) {
-	for c := range px {
-		px[c] = under(px[c], p[c], a)
-	}
-}
+// shownColour is a palette's entry: its light and its alpha.
+type shownColour struct{ r, g, b, a uint16 }
 
-func palettedRows(img *image.Paletted, over paper) rowReader {
+func palettedRows(img *image.Paletted, s *space) rowReader {
 	b := img.Bounds()
-	var shown [256][3]uint16 // an index past the palette, which decoders refuse or fill, shows black
+	var shown [256]shownColour
+	for i := range shown {
+		shown[i].a = full // an index past the palette, which decoders refuse or fill, shows black
+	}
 	for i, c := range img.Palette[:min(len(img.Palette), 256)] {
-		shown[i] = over.show(c)
+		r, g, b, a := straight(c)
+		shown[i] = shownColour{s.curves[0][r], s.curves[1][g], s.curves[2][b], uint16(a)}
 	}
-	return func(y int, light []uint16) {
+	return func(y int, light, alpha []uint16) {
 		for x, i := range img.Pix[img.PixOffset(b.Min.X, b.Min.Y+y):][:b.Dx()] {
-			c := &shown[i]
-			light[3*x], light[3*x+1], light[3*x+2] = c[0], c[1], c[2]
+			c, px := &shown[i], light[3*x:3*x+3:3*x+3]
+			px[0], px[1], px[2] = c.r, c.g, c.b
+			alpha[x] = c.a
 		}
 	}
 }
 
-// cmykRows follows color.CMYK.RGBA: each ink takes its share of what black leaves.
-func cmykRows(img *image.CMYK) rowReader {
+// cmykRows lets the profile's cube mix the inks. Without one it follows
+// color.CMYK.RGBA: each ink takes its share of what black leaves.
+func cmykRows(img *image.CMYK, s *space) rowReader {
 	b := img.Bounds()
-	table := light16()
-	return func(y int, light []uint16) {
+	if s.cube != nil && s.cube.channels == 4 {
+		return func(y int, light, _ []uint16) {
+			pix := img.Pix[img.PixOffset(b.Min.X, b.Min.Y+y):]
+			for x := range b.Dx() {
+				v := pix[4*x : 4*x+4 : 4*x+4]
+				inks := [4]uint16{257 * uint16(v[0]), 257 * uint16(v[1]), 257 * uint16(v[2]), 257 * uint16(v[3])}
+				s.cube.light(inks[:], light[3*x:3*x+3:3*x+3])
+			}
+		}
+	}
+	return func(y int, light, _ []uint16) {
 		pix := img.Pix[img.PixOffset(b.Min.X, b.Min.Y+y):]
 		for x := range b.Dx() {
-			px, s := light[3*x:3*x+3:3*x+3], pix[4*x:4*x+4:4*x+4]
-			left := full - 257*uint32(s[3])
+			px, v := light[3*x:3*x+3:3*x+3], pix[4*x:4*x+4:4*x+4]
+			left := full - 257*uint32(v[3])
 			for c := range px {
-				px[c] = table[(full-257*uint32(s[c]))*left/full]
+				px[c] = s.curves[c][(full-257*uint32(v[c]))*left/full]
 			}
 		}
 	}

@@ -39,6 +39,12 @@ func images(r image.Rectangle) map[string]image.Image {
 		noise(img.Cr)
 		out["YCbCr "+name] = img
 	}
+	soft := image.NewNYCbCrA(r, image.YCbCrSubsampleRatio420)
+	noise(soft.Y)
+	noise(soft.Cb)
+	noise(soft.Cr)
+	noise(soft.A)
+	out["YCbCr of video"], out["YCbCr of video with alpha"] = video{&soft.YCbCr}, videoAlpha{soft}
 	gray, gray16 := image.NewGray(r), image.NewGray16(r)
 	nrgba, nrgba64, cmyk := image.NewNRGBA(r), image.NewNRGBA64(r), image.NewCMYK(r)
 	noise(gray.Pix)
@@ -58,6 +64,8 @@ func images(r image.Rectangle) map[string]image.Image {
 		}
 	}
 	out["RGBA"], out["RGBA64"], out["Paletted"] = rgba, rgba64, paletted
+	inner := paletted.SubImage(image.Rect(r.Min.X, r.Min.Y+r.Dy()/3, r.Min.X+(r.Dx()+1)/2, r.Max.Y)).(*image.Paletted)
+	out["framed"] = framed{inner, r}
 	return out
 }
 
@@ -98,6 +106,9 @@ func TestFastReadersGiveWhatThePlainOneGives(t *testing.T) {
 func TestPartsOfLargerImages(t *testing.T) {
 	part := image.Rect(7, 5, 29, 18)
 	for name, img := range images(image.Rect(1, 2, 40, 30)) {
+		if name == "framed" {
+			continue // its parts are parts of the frame
+		}
 		sub := img.(interface {
 			SubImage(image.Rectangle) image.Image
 		}).SubImage(part)
@@ -132,15 +143,15 @@ func TestGreyIsLuminanceInLinearLight(t *testing.T) {
 
 func TestGreysKeepTheirValue(t *testing.T) {
 	for v := range 65536 {
-		require.EqualValues(t, v, luminance(uint16(v), uint16(v), uint16(v)))
+		require.EqualValues(t, v, rec709.luminance(uint16(v), uint16(v), uint16(v)))
 	}
-	require.Equal(t, 1<<32, weightR+weightG+weightB)
+	require.EqualValues(t, weightOne, rec709[0]+rec709[1]+rec709[2])
 }
 
 // The 16-bit table and the 8-bit one agree where they meet, and 16 bits tell
 // apart what 8 cannot. Source: IEC 61966-2-1:1999 by way of the colour package.
-func TestLight16(t *testing.T) {
-	table := light16()
+func TestSRGBCurve(t *testing.T) {
+	table := srgbCurve()
 	for v := range 256 {
 		require.Equal(t, colour.DecodeByte16(uint8(v)), table[257*v])
 	}

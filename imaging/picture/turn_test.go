@@ -51,7 +51,7 @@ func TestEveryTurnOfEverySize(t *testing.T) {
 		require.NoError(t, err)
 		p.header.Orientation = rapid.IntRange(1, 8).Draw(t, "orientation")
 		turn := drawTurn(t, "turn")
-		plain := &Picture{img: img, header: Header{Orientation: 1}}
+		plain := &Picture{img: img, space: plainSRGB(), header: Header{Orientation: 1}}
 		stored, err := plain.Grey(context.Background(), Turn{}, colour.Stored{})
 		require.NoError(t, err)
 		want := turned(turned(stored, orientations[p.header.Orientation]), turn)
@@ -95,15 +95,16 @@ func TestTurningKeepsEveryValue(t *testing.T) {
 	for i := range 65536 {
 		img.Pix[2*i], img.Pix[2*i+1] = byte(i>>8), byte(i)
 	}
-	for _, s := range []sheet{greySheet{plane.NewGrey16(256, 256)}, rgbSheet{plane.NewRGB16(256, 256)}} {
-		every := func(y int, light []uint16) {
+	for _, s := range []sheet{greySheet{plane.NewGrey16(256, 256), rec709, 0}, rgbSheet{plane.NewRGB16(256, 256), nil, paper{}}} {
+		every := func(y int, light, _ []uint16) {
 			for x := range 256 {
 				v := uint16(256*y + x)
 				light[3*x], light[3*x+1], light[3*x+2] = v, v, v
 			}
 		}
 		turn := Turn{2, false}
-		layer{every, turn, turn.filter(), s, 256}.strip(image.Rect(0, 0, 256, 256), make([]uint16, 3*256))
+		l := layer{every, false, turn, turn.filter(), s, 256}
+		l.strip(image.Rect(0, 0, 256, 256), l.newRow(256))
 		var pix []uint16
 		step := 1
 		switch s := s.(type) {

@@ -14,7 +14,10 @@ import (
 )
 
 // pictureEndings are the files that the dialogs offer as pictures.
-var pictureEndings = []string{".jpg", ".jpeg", ".png", ".JPG", ".JPEG", ".PNG"}
+var pictureEndings = []string{
+	".jpg", ".jpeg", ".png", ".gif", ".webp", ".tif", ".tiff", ".bmp",
+	".JPG", ".JPEG", ".PNG", ".GIF", ".WEBP", ".TIF", ".TIFF", ".BMP",
+}
 
 // open asks for a job or a picture.
 func (b *Bench) open() {

@@ -63,7 +63,11 @@ func (p *pictureDrawer) widget() *widgets.Drawer { return p.drawer }
 func (p *pictureDrawer) refresh(d job.Document, _ job.Plan) {
 	p.show(d)
 	w, h := p.bench.s.PictureSize()
-	p.name.Set(said(fmt.Sprintf("%s, %d x %d px", d.Picture.Name, w, h)))
+	remarks := []widgets.Remark{said(fmt.Sprintf("%s, %d x %d px", d.Picture.Name, w, h))}
+	if note := p.bench.s.PictureNote(); note != "" {
+		remarks = append(remarks, warned(widgets.Sentence(note)))
+	}
+	p.name.Set(remarks...)
 	p.drawer.SetSummary(d.Picture.Name)
 	p.why.Set()
 	if d.Picture.Burns == job.BurnsByStack {

@@ -84,6 +84,14 @@ func (s *Session) PictureSize() (w, h int) {
 	return s.now.pic.Size(s.now.doc.Picture.Turn())
 }
 
+// PictureNote says which colour profile of the picture could not be followed, and
+// what happens instead; it is empty when all is well.
+func (s *Session) PictureNote() string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.now.pic.Header().ProfileNote
+}
+
 // Plan is what follows from the document's numbers.
 func (s *Session) Plan() (job.Plan, error) { return s.Document().Plan() }
 
