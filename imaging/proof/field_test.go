@@ -306,6 +306,7 @@ func TestTileHasTheSharesOfItsTint(t *testing.T) {
 		require.NoError(t, err)
 		require.True(t, region.In(image.Rect(tileRim, tileTop, dots.W-tileRim, dots.H-tileRim)))
 		share := float64(dots.CountRect(region)) / float64(region.Dx()*region.Dy())
-		require.InDelta(t, float64(i)/255, share, 0.0005, "tint %d", i)
+		// A screen begins amid the grain of its tint, so that a tile is a few dots off.
+		require.InDelta(t, float64(i)/255, share, 0.001, "tint %d", i)
 	}
 }
