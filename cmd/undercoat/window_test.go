@@ -25,7 +25,8 @@ import (
 
 // The tests of this package drive a real window, with real pointer and key
 // events, under a display of their own (xvfb-run in the Makefile). The toolkit
-// wants the main goroutine, so the tests run beside it.
+// wants the main goroutine, so the tests run beside it. Nothing may be required
+// over there: a failed test ends its goroutine.
 var (
 	application fyne.App
 	haveDisplay = os.Getenv("DISPLAY") != "" || runtime.GOOS != "linux"
@@ -154,15 +155,17 @@ func openDesk(t *testing.T) *desk {
 		}
 	})
 	pulse.RepeatCount = fyne.AnimationRepeatForever
+	var err error
 	fyne.DoAndWait(func() {
 		pulse.Start()
-		var err error
-		d.win, d.b, err = openWindow(application)
-		require.NoError(t, err)
+		if d.win, d.b, err = openWindow(application); err != nil {
+			return
+		}
 		d.probe.Resize(fyne.NewSize(1, 1))
 		d.win.SetContent(container.NewStack(d.win.Content(), container.NewWithoutLayout(d.probe)))
 		d.win.Show()
 	})
+	require.NoError(t, err)
 	d.settle(func() {})
 	d.findCorner()
 	t.Cleanup(func() {

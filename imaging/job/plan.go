@@ -5,6 +5,7 @@ import (
 	"math"
 	"time"
 
+	"undercoat/imaging/burn"
 	"undercoat/imaging/coat"
 	"undercoat/imaging/export"
 	"undercoat/imaging/plane"
@@ -90,6 +91,28 @@ func (d Document) BurnTime(g layout.Grid, dots *plane.Bits) time.Duration {
 		}
 	}
 	return time.Duration(d.Setting.Passes) * d.Machine.Motion(d.Setting.Speed).RasterTime(spans, g)
+}
+
+// EqualDose lists settings of the same dose: half to twice the job's speed, and
+// pitches about its own, as far as the machine goes, with the most that each takes.
+func (d Document) EqualDose() ([]burn.EqualSetting, error) {
+	area, err := d.Panel.PictureArea(d.Border)
+	if err != nil {
+		return nil, err
+	}
+	var speeds []layout.MMPerSecond
+	for _, f := range []layout.MMPerSecond{0.5, 0.75, 1, 1.5, 2} {
+		if v := d.Setting.Speed * f; v <= d.Machine.TopSpeed {
+			speeds = append(speeds, v)
+		}
+	}
+	var pitches []layout.MM
+	for _, f := range []layout.MM{0.8, 1, 1.25} {
+		if p := d.Setting.Pitch * f; p >= layout.MinPitch && p <= layout.MaxPitch {
+			pitches = append(pitches, p)
+		}
+	}
+	return burn.EqualDoseTable(d.Machine, d.Setting, area, pitches, speeds)
 }
 
 func (d Document) cautions(p Plan, model *coat.Model) []string {
