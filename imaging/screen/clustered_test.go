@@ -81,9 +81,9 @@ func TestClusteredLinesPerCMAndAngle(t *testing.T) {
 func TestScrewIsNear(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		cell, degrees := rapid.Float64Range(minCell, MaxCell).Draw(t, "cell"), rapid.Float64Range(0, 180).Draw(t, "angle")
-		distance, angle := 0.01, 2.0
+		distance, angle := 0.015, 2.5
 		if cell <= 8 {
-			distance, angle = 0.004, 0.9
+			distance, angle = 0.006, 1.2
 		}
 		s := newScrew(cell, degrees)
 		got := math.Hypot(float64(s.along), float64(s.across)) / float64(s.size) * cell
