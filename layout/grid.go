@@ -41,13 +41,15 @@ func (s Size) dots(pitch MM) Grid {
 // finestPitch is the finest pitch, in whole hundredths of a millimetre, at which
 // a size stays within MaxDots.
 func (s Size) finestPitch() MM {
-	hundredths := math.Ceil(100 * math.Sqrt(float64(s.W*s.H)/MaxDots))
+	// Rounding to whole dots may go down on both sides, so that the next finer one
+	// is just possible.
+	hundredths := max(1, math.Ceil(100*math.Sqrt(float64(s.W*s.H)/MaxDots))-1)
 	for {
 		pitch := MM(hundredths / 100)
 		if s.dots(pitch).Dots() <= MaxDots {
 			return pitch
 		}
-		hundredths++ // rounding to whole dots went up on both sides
+		hundredths++
 	}
 }
 

@@ -33,8 +33,8 @@ var clusters recent[clusterKey, *tile]
 type screw struct{ size, along, across int }
 
 // newScrew finds the tile on which the lattice comes nearest to the one asked for.
-// In cells of up to 8 dots it is off by no more than 0.4 % of the distance and 0.9
-// degrees, and mostly by far less; in the largest by 1 % and 2 degrees.
+// In cells of up to 8 dots it is off by no more than 0.6 % of the distance and 1.2
+// degrees, and mostly by far less; in the largest by 1.5 % and 2.5 degrees.
 func newScrew(cell, degrees float64) screw {
 	const smallest, rounding = 64, 1e-9
 	largest := int(min(512, max(256, 24*cell)))
