@@ -147,18 +147,6 @@ func (d *desk) easelMiddle() spot {
 	return s
 }
 
-// has tells whether a button with a label is in the window; call it on the main
-// goroutine.
-func (d *desk) has(label string) bool {
-	found := false
-	walk(d.win.Content(), func(o fyne.CanvasObject) {
-		if b, ok := o.(*widget.Button); ok && b.Text == label {
-			found = true
-		}
-	})
-	return found
-}
-
 // drawer is where the heading of a drawer is.
 func (d *desk) drawer(nth int) spot {
 	var s spot

@@ -10,6 +10,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	toolkit "fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
 	"github.com/stretchr/testify/require"
 
 	"undercoat/imaging/job"
@@ -60,7 +61,15 @@ func missingFile(d *desk) func() {
 func runningHandOff(d *desk) func() {
 	var ended <-chan struct{}
 	fyne.DoAndWait(func() { ended = d.b.HandOffTo(d.t.TempDir()) })
-	d.until("a way to cancel", func() bool { return d.has("Cancel") })
+	d.until("some progress", func() bool {
+		share := 0.0
+		walk(d.win.Content(), func(o fyne.CanvasObject) {
+			if bar, ok := o.(*widget.ProgressBar); ok {
+				share = bar.Value
+			}
+		})
+		return share > 0.2
+	})
 	return func() {
 		d.click(d.button("Cancel"))
 		<-ended
