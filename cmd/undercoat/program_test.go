@@ -7,7 +7,9 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"syscall"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 )
@@ -45,6 +47,24 @@ func TestAPictureGivenToTheProgramIsOpened(t *testing.T) {
 	w := &watch{}
 	_, _ = w.Write(said.Bytes())
 	require.Empty(t, w.found())
+}
+
+func TestTheProgramEndsWhenAskedTo(t *testing.T) {
+	needDisplay(t)
+	cmd, said := start(t)
+	out, err := exec.Command("timeout", "60", "xdotool", "search", "--sync", "--onlyvisible", "--name", "Undercoat$").CombinedOutput()
+	require.NoError(t, err, "%s%s", out, said)
+	ended := make(chan error, 1)
+	go func() { ended <- cmd.Wait() }()
+	out, err = exec.Command("xdotool", "mousemove", "400", "400", "key", "ctrl+q").CombinedOutput()
+	require.NoError(t, err, string(out))
+	select {
+	case err := <-ended:
+		require.NoError(t, err, said)
+	case <-time.After(time.Minute): // a bound on a broken run
+		require.NoError(t, cmd.Process.Signal(syscall.SIGQUIT)) // it then tells where it stands
+		t.Fatalf("it did not end: %v, %s", <-ended, said)
+	}
 }
 
 func TestTooManyArgumentsAreRefused(t *testing.T) {

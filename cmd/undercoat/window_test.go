@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"image"
 	"io"
@@ -44,43 +45,49 @@ func TestMain(m *testing.M) {
 	if !haveDisplay {
 		os.Exit(m.Run())
 	}
-	os.Exit(besideTheToolkit(m))
+	if err := besideTheToolkit(m); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
 }
 
 // besideTheToolkit runs the tests while the toolkit has the main goroutine, with
-// nothing of the user's own settings. What the toolkit complains of fails the run.
-func besideTheToolkit(m *testing.M) int {
+// nothing of the user's own settings, and ends the program with their outcome.
+func besideTheToolkit(m *testing.M) error {
 	home, err := os.MkdirTemp("", "undercoat-home")
 	if err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		return 1
+		return err
 	}
-	defer os.RemoveAll(home)
 	for _, name := range []string{"HOME", "XDG_CONFIG_HOME"} {
-		os.Setenv(name, home)
+		if err := os.Setenv(name, home); err != nil {
+			return err
+		}
 	}
 	log.SetOutput(io.MultiWriter(os.Stderr, complaints))
-	a, err := newApp()
-	if err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		return 1
+	if application, err = newApp(); err != nil {
+		return err
 	}
-	application = a
-	a.NewWindow("kept") // never shown: the toolkit ends with its last window
-	code := make(chan int, 1)
-	a.Lifecycle().SetOnStarted(func() {
+	application.NewWindow("kept") // never shown: the toolkit ends with its last window
+	application.Lifecycle().SetOnStarted(func() {
 		go func() {
-			code <- m.Run()
-			fyne.Do(a.Quit)
+			code := outcome(m.Run())
+			log.SetOutput(io.Discard) // the toolkit misses the home that is now taken away
+			os.RemoveAll(home)
+			os.Exit(code)
 		}()
 	})
-	a.Run()
-	log.SetOutput(io.Discard) // the toolkit misses the home that is now taken away
-	if found := complaints.found(); len(found) > 0 {
-		fmt.Fprintf(os.Stderr, "FAIL: the toolkit complained:\n%s\n", strings.Join(found, "\n"))
-		return 1
+	application.Run()
+	return errors.New("the toolkit ended before the tests")
+}
+
+// outcome is a failure also where the tests passed and the toolkit complained.
+func outcome(code int) int {
+	found := complaints.found()
+	if len(found) == 0 {
+		return code
 	}
-	return <-code
+	fmt.Fprintf(os.Stderr, "FAIL: the toolkit complained:\n%s\n", strings.Join(found, "\n"))
+	return 1
 }
 
 // watch keeps the lines of a log that tell of a mistake of this program's.
