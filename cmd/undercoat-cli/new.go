@@ -1,6 +1,8 @@
 package main
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"path/filepath"
 	"strconv"
@@ -10,32 +12,37 @@ import (
 	"github.com/spf13/cobra"
 
 	"undercoat/imaging/job"
-	"undercoat/imaging/screen"
 	"undercoat/layout"
 )
 
 type newFlags struct {
 	settingFlags
-	output, picture, name   string
-	panel, kind, edge       string
-	border, crop, unit      string
-	screen, tones, burns    string
-	quarters                int
-	mirror, oneWay, replace bool
+	pictureFlags
+	output, picture, name string
+	panel, kind, edge     string
+	border, crop, unit    string
+	replace               bool
 }
 
 func newNew() *cobra.Command {
 	f := &newFlags{}
 	cmd := &cobra.Command{
-		Use:   "new -o JOB.undercoat --picture PICTURE",
-		Short: "Make a job from a picture",
-		Long:  "New puts a picture, a panel, a stack, a machine and a setting into one job file.\nThe picture is cropped to the shape of the picture area, about its centre, unless --crop says otherwise.",
+		Use:   "new -o JOB.undercoat --picture PICTURE | --text LINE",
+		Short: "Make a job from a picture or from lettering",
+		Long:  "New puts a picture or lines of lettering, a panel, a stack, a machine and a setting into one job file.\nThe picture is cropped to the shape of the picture area, about its centre, unless --crop says otherwise.",
 		Example: "  undercoat-cli new -o boat.undercoat --picture boat.jpg --panel 12x16in --border 3mm \\\n" +
-			"      --power 30 --speed 1500mm/min --pitch 0.08mm",
+			"      --power 30 --speed 1500mm/min --pitch 0.08mm\n" +
+			"  undercoat-cli new -o sign.undercoat --panel 200x80mm --text \"Please knock; size=18mm\"",
 		Args: exactly(0, "no arguments besides its flags"),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			if err := needed(cmd, "output", "picture"); err != nil {
+			if err := needed(cmd, "output"); err != nil {
 				return err
+			}
+			if cmd.Flags().Changed("picture") && f.picture == "" {
+				return usageError{errors.New("--picture is empty: see undercoat-cli new --help")}
+			}
+			if f.picture == "" && len(f.texts) == 0 {
+				return usageError{errors.New("there is neither a picture nor lettering: write --picture FILE, --text, or both")}
 			}
 			if !strings.EqualFold(filepath.Ext(f.output), job.Extension) {
 				return usageError{fmt.Errorf("the job's file %q does not end in %s: write -o %s", f.output, job.Extension, quoted(f.output+job.Extension))}
@@ -43,7 +50,7 @@ func newNew() *cobra.Command {
 			return f.run(cmd)
 		},
 	}
-	f.add(cmd)
+	f.settingFlags.add(cmd)
 	flags := cmd.Flags()
 	flags.StringVarP(&f.output, "output", "o", "", "the job's file, ending in "+job.Extension)
 	flags.StringVar(&f.picture, "picture", "", "the picture: a JPEG, PNG, GIF, WebP, TIFF or BMP file")
@@ -54,55 +61,77 @@ func newNew() *cobra.Command {
 	flags.StringVar(&f.border, "border", "6mm", "untouched border, one width or four: left,right,top,bottom")
 	flags.StringVar(&f.crop, "crop", "", "part of the picture as x,y,w,h in pixels; it is brought to the picture area's shape")
 	flags.StringVar(&f.unit, "unit", "mm", "unit that lengths are shown in, and read in where none is given: mm, cm or in")
-	flags.StringVar(&f.screen, "screen", string(screen.FloydSteinberg), "how tints become dots: "+kinds())
-	flags.BoolVar(&f.oneWay, "one-way", false, "screen every row from left to right, not to and fro")
-	flags.StringVar(&f.tones, "tones", string(job.TonesEven), "even: equal steps of lightness; light: the share of dots is the share of light")
-	flags.StringVar(&f.burns, "burns", string(job.BurnsByStack), "which parts burn: by-stack, bright or dark")
-	flags.IntVar(&f.quarters, "quarter-turns", 0, "turn the picture clockwise by so many quarters, 0 to 3")
-	flags.BoolVar(&f.mirror, "mirror", false, "mirror the picture left to right")
+	f.pictureFlags.add(cmd)
 	flags.BoolVar(&f.replace, "force", false, "replace the job's file if it is there")
 	return cmd
 }
 
-func kinds() string {
-	var names []string
-	for _, k := range job.ScreenKinds() {
-		names = append(names, string(k))
-	}
-	return strings.Join(names, ", ")
-}
-
 func (f *newFlags) run(cmd *cobra.Command) error {
-	d, err := f.document()
+	d, err := f.blank()
 	if err != nil {
 		return err
 	}
-	data, err := job.ReadBytes(f.picture)
+	j, err := f.job(cmd.Context(), d)
 	if err != nil {
 		return err
-	}
-	j, pic, err := job.New(cmd.Context(), d, filepath.Base(f.picture), data)
-	if err != nil {
-		return err
-	}
-	if f.quarters != 0 || f.mirror || f.crop != "" {
-		j.Document.Picture.QuarterTurns, j.Document.Picture.Mirror = f.quarters, f.mirror
-		w, h := pic.Size(j.Document.Picture.Turn())
-		j.Document.Picture.Crop = layout.Crop{W: float64(w), H: float64(h)}
-		if f.crop != "" {
-			if j.Document.Picture.Crop, err = parseCrop(f.crop, w, h); err != nil {
-				return err
-			}
-		}
-		if j.Document, err = j.Document.Refit(pic); err != nil {
-			return err
-		}
 	}
 	if err := j.Save(f.output, f.replace); err != nil {
 		return err
 	}
 	fmt.Fprintf(cmd.ErrOrStderr(), "wrote %s: next, undercoat-cli prepare %s -o DIR\n", f.output, quoted(f.output))
 	return nil
+}
+
+// job is the document with its picture, framed as asked, and its fonts.
+func (f *newFlags) job(ctx context.Context, d job.Document) (*job.Job, error) {
+	j := &job.Job{Document: d}
+	var err error
+	if f.picture != "" {
+		if j, err = f.framed(ctx, d); err != nil {
+			return nil, err
+		}
+	}
+	for _, path := range f.fonts {
+		data, err := job.ReadBytes(path)
+		if err != nil {
+			return nil, err
+		}
+		if j, err = j.WithFont(job.NameOf(path), data); err != nil {
+			return nil, err
+		}
+	}
+	if _, err := j.Document.Letters(j.Fonts); err != nil {
+		return nil, err
+	}
+	return j, j.Document.Validate()
+}
+
+// framed is the job of the picture, turned, straightened and cropped.
+func (f *newFlags) framed(ctx context.Context, d job.Document) (*job.Job, error) {
+	data, err := job.ReadBytes(f.picture)
+	if err != nil {
+		return nil, err
+	}
+	j, pic, err := job.New(ctx, d, filepath.Base(f.picture), data)
+	if err != nil {
+		return nil, err
+	}
+	p := &j.Document.Picture
+	if *p, err = f.frame(*p); err != nil {
+		return nil, err
+	}
+	w, h, err := p.Size(pic)
+	if err != nil {
+		return nil, err
+	}
+	p.Crop = layout.Crop{W: float64(w), H: float64(h)}
+	if f.crop != "" {
+		if p.Crop, err = parseCrop(f.crop, w, h); err != nil {
+			return nil, err
+		}
+	}
+	j.Document, err = j.Document.Refit(pic)
+	return j, err
 }
 
 // quoted is a path as it can be typed again.
@@ -113,7 +142,7 @@ func quoted(path string) string {
 	return path
 }
 
-func (f *newFlags) document() (job.Document, error) {
+func (f *newFlags) blank() (job.Document, error) {
 	unit, err := layout.ParseUnit(f.unit)
 	if err != nil {
 		return job.Document{}, err
@@ -137,13 +166,7 @@ func (f *newFlags) document() (job.Document, error) {
 	if d.Border, err = layout.ParseBorder(f.border, unit); err != nil {
 		return d, err
 	}
-	d.Screen = job.Screen{Kind: screen.Kind(f.screen), OneWay: f.oneWay}
-	d.Picture.Tones, d.Picture.Burns = job.Tones(f.tones), job.Burns(f.burns)
-	d.Picture.QuarterTurns = 0
-	if f.quarters < 0 || f.quarters > 3 {
-		return d, fmt.Errorf("quarter-turns is %d: choose 0 to 3", f.quarters)
-	}
-	return d, nil
+	return f.pictureFlags.document(d, unit)
 }
 
 // parseCrop reads x,y,w,h in pixels of a picture of picW x picH.

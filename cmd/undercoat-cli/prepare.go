@@ -23,7 +23,7 @@ func newPrepare() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:     "prepare JOB.undercoat -o DIR",
 		Short:   "Prepare a job for the machine: raster, placement note, proof",
-		Long:    "Prepare runs a job from its picture to the hand-off: raster.png, which the machine\ncan be sent unchanged, placement.txt and placement.json, which say where it goes,\nand proof.png, the predicted look of the finished panel.",
+		Long:    "Prepare runs a job from its picture to the hand-off: raster.png, which the machine\ncan be sent unchanged (step-1.png and so on where colours are matched by steps),\nplacement.txt and placement.json, which say where it goes,\nand proof.png, the predicted look of the finished panel.",
 		Example: "  undercoat-cli prepare boat.undercoat -o boat",
 		Args:    exactly(1, "one job"),
 		RunE: func(cmd *cobra.Command, args []string) error {

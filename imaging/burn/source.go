@@ -19,6 +19,12 @@ type Source interface {
 // OneBit is a raster that burns or does not: share 1 or 0.
 func OneBit(dots *plane.Bits) Source { return oneBit{dots} }
 
+// Dots is the raster that OneBit was given; false for any other source.
+func Dots(src Source) (*plane.Bits, bool) {
+	b, ok := src.(oneBit)
+	return b.Bits, ok
+}
+
 type oneBit struct{ *plane.Bits }
 
 func (b oneBit) Size() (w, h int) { return b.W, b.H }

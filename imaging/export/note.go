@@ -31,6 +31,7 @@ type Note struct {
 	EdgeDepth   layout.MM        `json:"edge_depth_mm"`
 	Border      layout.Border    `json:"border_mm"`      // as asked
 	BorderTrue  layout.Border    `json:"border_true_mm"` // beside the raster's whole dots
+	RasterBits  int              `json:"raster_bits"`    // a dot: 1, or 8 where greys are shares of the power
 	RasterDots  [2]int           `json:"raster_dots"`    // columns, rows
 	Pitch       layout.MM        `json:"pitch_mm"`
 	DotsPerInch float64          `json:"dots_per_inch"`
@@ -46,12 +47,21 @@ type Note struct {
 	WhyNot string      `json:"why_not"` // and what would help; empty if it fits
 
 	Setting    burn.Setting `json:"setting"`
-	BurnTimeS  float64      `json:"burn_time_s"` // all passes
+	Steps      []NoteStep   `json:"steps,omitempty"` // rasters burned one after another, each at its own power
+	BurnTimeS  float64      `json:"burn_time_s"`     // all steps and passes
 	Calibrated bool         `json:"calibrated"`
 	Notice     string       `json:"notice,omitempty"` // JSON fills it in from Calibrated
 
 	Files    []Entry  `json:"files"`
 	Cautions []string `json:"cautions"`
+}
+
+// NoteStep is one of several rasters that are burned one after another.
+type NoteStep struct {
+	File         string  `json:"file"`
+	PowerPercent float64 `json:"power_percent"` // in place of the setting's
+	DoseJCM2     float64 `json:"dose_j_per_cm2"`
+	Uncovers     string  `json:"uncovers"` // the coat, or the ground, that it is to lay bare
 }
 
 // NewNote is the note of a placed raster on a machine with this run-up and bed:
@@ -68,6 +78,7 @@ func NewNote(p layout.Placement, runUp layout.MM, bed layout.Bed) Note {
 		EdgeDepth:   round(p.Panel.EdgeDepth),
 		Border:      roundBorder(p.Border),
 		BorderTrue:  roundBorder(p.Left),
+		RasterBits:  1,
 		RasterDots:  [2]int{p.Grid.Cols, p.Grid.Rows},
 		Pitch:       p.Grid.Pitch,
 		DotsPerInch: math.Round(layout.DPI(p.Grid.Pitch)*1e4) / 1e4,

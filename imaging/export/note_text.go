@@ -73,8 +73,19 @@ func (n Note) placeText(p *page) {
 	p.line("             lower left +-------------+ lower right")
 	p.head("HOW TO PLACE IT")
 	p.wrap("  1. ", "     ", "Find the centre of the panel: put tape on the middle of each side, mark the middle on it, and stretch a thread between opposite marks. The threads cross at the centre.")
-	p.wrap("  2. ", "     ", fmt.Sprintf("Lay the panel square to the machine and make its centre the machine's zero. Give the raster its true size, %s, and put its centre at x %s, y %s. One dot stays one dot: do not scale, smooth, turn or screen it again. Black is burned, white is left alone.", p.unit.FormatSize(n.Size), p.signed(n.Centre.X), p.signed(n.Centre.Y)))
+	p.wrap("  2. ", "     ", fmt.Sprintf("Lay the panel square to the machine and make its centre the machine's zero. Give the raster its true size, %s, and put its centre at x %s, y %s. One dot stays one dot: do not scale, smooth, turn or screen it again. %s", p.unit.FormatSize(n.Size), p.signed(n.Centre.X), p.signed(n.Centre.Y), n.blackAndWhite()))
 	p.wrap("  3. ", "     ", fmt.Sprintf("Before the burn let the head go round the corners above with the laser off. Between raster and panel edge there must be: %s.", p.border(n.BorderTrue)))
+}
+
+// blackAndWhite says what the values of the raster mean.
+func (n Note) blackAndWhite() string {
+	switch {
+	case n.RasterBits == 8:
+		return "Black is burned with the power below, white is left alone, grey is a share of the power in proportion to its value."
+	case len(n.Steps) > 0:
+		return "Black is burned, white is left alone. Burn the steps in their order, all in the same place."
+	}
+	return "Black is burned, white is left alone."
 }
 
 func (n Note) machineText(p *page) {
@@ -87,7 +98,12 @@ func (n Note) machineText(p *page) {
 	} else {
 		p.item("fits", "NO: "+n.WhyNot)
 	}
-	p.item("power", fmt.Sprintf("%.4g %%", n.Setting.PowerPercent))
+	if len(n.Steps) == 0 {
+		p.item("power", fmt.Sprintf("%.4g %%", n.Setting.PowerPercent))
+	}
+	for i, s := range n.Steps {
+		p.item(fmt.Sprintf("step %d", i+1), fmt.Sprintf("%s at %.4g %%: uncovers %s (%.4g J/cm2)", s.File, s.PowerPercent, s.Uncovers, s.DoseJCM2))
+	}
 	p.item("speed", fmt.Sprintf("%.6g mm/min", n.Setting.Speed.PerMinute()))
 	p.item("passes", fmt.Sprint(n.Setting.Passes))
 	p.item("burn time", "about "+layout.FormatDuration(n.BurnTime()))

@@ -30,6 +30,7 @@ const (
 // one 64 KiB chunk beside the compressor's own window.
 type RasterWriter struct {
 	cols, rows int
+	bits       int // a dot
 	written    int
 	held       int    // bytes of rows since the last flush
 	line       []byte // filter type, then the row as PNG wants it
@@ -42,6 +43,11 @@ type RasterWriter struct {
 // to w. Each is at least 1 and at most 2^31-1; pitch is 0.01 to 1 mm and is
 // recorded as the nearest whole number of dots to the metre.
 func NewRasterWriter(w io.Writer, cols, rows int, pitch layout.MM) (*RasterWriter, error) {
+	return newRasterWriter(w, cols, rows, 1, pitch)
+}
+
+// newRasterWriter is NewRasterWriter at 1 or 8 bits a dot.
+func newRasterWriter(w io.Writer, cols, rows, bits int, pitch layout.MM) (*RasterWriter, error) {
 	if cols < 1 || rows < 1 || cols > math.MaxInt32 || rows > math.MaxInt32 {
 		return nil, fmt.Errorf("raster of %d x %d dots: each side must be 1 to %d dots, choose another size or pitch", cols, rows, math.MaxInt32)
 	}
@@ -49,7 +55,7 @@ func NewRasterWriter(w io.Writer, cols, rows int, pitch layout.MM) (*RasterWrite
 		return nil, fmt.Errorf("pitch %v mm: must be 0.01 to 1 mm, choose one in that range", float64(pitch))
 	}
 	head := append([]byte(nil), pngSignature...)
-	head = appendHeader(head, cols, rows, 1, 0)
+	head = appendHeader(head, cols, rows, byte(bits), 0)
 	head = appendPhysical(head, uint32(DotsPerMetre(pitch)))
 	if _, err := w.Write(head); err != nil {
 		return nil, fmt.Errorf("write the raster's head: %w", err)
@@ -61,7 +67,8 @@ func NewRasterWriter(w io.Writer, cols, rows int, pitch layout.MM) (*RasterWrite
 	}
 	return &RasterWriter{
 		cols: cols, rows: rows,
-		line:    make([]byte, 1+(cols+7)/8),
+		line:    make([]byte, 1+(cols*bits+7)/8),
+		bits:    bits,
 		squeeze: squeeze, chunks: chunks,
 	}, nil
 }
@@ -78,13 +85,13 @@ func (r *RasterWriter) WriteRow(packed []byte) error {
 	}
 	row := r.line[1:]
 	if len(packed) != len(row) {
-		return r.fail(fmt.Errorf("row of %d bytes: %d dots take %d bytes, eight dots a byte", len(packed), r.cols, len(row)))
+		return r.fail(fmt.Errorf("row of %d bytes: %d dots take %d bytes, %d bits a dot", len(packed), r.cols, len(row), r.bits))
 	}
 	r.line[0] = filterNone
 	for i, v := range packed {
-		row[i] = ^v // black, 0, is burned
+		row[i] = ^v // black, 0, is burned, and with full power
 	}
-	if spare := -r.cols & 7; spare > 0 {
+	if spare := -r.cols * r.bits & 7; spare > 0 {
 		row[len(row)-1] &= 0xff << spare
 	}
 	if _, err := r.squeeze.Write(r.line); err != nil {

@@ -12,6 +12,7 @@ import (
 	"undercoat/imaging/coat"
 	"undercoat/imaging/colour"
 	"undercoat/imaging/picture"
+	"undercoat/imaging/picture/lettering"
 	"undercoat/imaging/screen"
 	"undercoat/imaging/strict"
 	"undercoat/layout"
@@ -20,10 +21,11 @@ import (
 // Kind and Version mark the documents that this program writes.
 const (
 	Kind    = "undercoat-job"
-	Version = 1
+	Version = 2
 )
 
-// Document is everything a job consists of, but for the bytes of its picture.
+// Document is everything a job consists of, but for the bytes of its picture and
+// of the maker's own fonts.
 // It is a plain value: a copy made by [Document.Clone] shares nothing.
 type Document struct {
 	Kind    string        `json:"kind"`
@@ -33,25 +35,35 @@ type Document struct {
 	Panel   layout.Panel  `json:"panel"`
 	Border  layout.Border `json:"border_mm"`
 	Picture Picture       `json:"picture"`
-	Stack   coat.Stack    `json:"stack"`
-	Finish  coat.Finish   `json:"finish,omitempty"` // clear coat
-	Machine burn.Machine  `json:"machine"`
-	Setting burn.Setting  `json:"setting"`
-	Screen  Screen        `json:"screen"`
+	// Lettering lies over the picture, or stands alone; later lines over earlier ones.
+	Lettering []lettering.Line `json:"lettering,omitempty"`
+	Fonts     []FontFile       `json:"fonts,omitempty"` // the maker's own, kept in the job
+	Stack     coat.Stack       `json:"stack"`
+	Finish    coat.Finish      `json:"finish,omitempty"` // clear coat
+	Machine   burn.Machine     `json:"machine"`
+	Setting   burn.Setting     `json:"setting"`
+	Match     Match            `json:"match"`
+	Screen    Screen           `json:"screen"`
 }
 
-// Picture is what is done to the picture before it becomes tints.
+// Picture is what is done to the picture before it becomes tints. Without a
+// checksum there is no picture.
 type Picture struct {
-	Name         string        `json:"name"`   // the file it came from, for people
-	SHA256       string        `json:"sha256"` // of its bytes, in hex
-	Crop         layout.Crop   `json:"crop"`   // in pixels of the turned picture
-	QuarterTurns int           `json:"quarter_turns"`
-	Mirror       bool          `json:"mirror"`
-	UnderClear   colour.Stored `json:"under_transparency"`
-	MidTone      float64       `json:"mid_tone"` // -1..1
-	Contrast     float64       `json:"contrast"` // -1..1
-	Burns        Burns         `json:"burns"`
-	Tones        Tones         `json:"tones"`
+	Name         string      `json:"name"`   // the file it came from, for people
+	SHA256       string      `json:"sha256"` // of its bytes, in hex
+	Crop         layout.Crop `json:"crop"`   // in pixels of the straightened picture
+	QuarterTurns int         `json:"quarter_turns"`
+	Mirror       bool        `json:"mirror"`
+	// The turned picture is straightened by an angle, clockwise, or by four corners in
+	// its pixels: upper left, upper right, lower right, lower left. Not by both.
+	StraightenDegrees float64                 `json:"straighten_degrees,omitzero"`
+	Corners           *[4]layout.PicturePoint `json:"corners,omitempty"`
+	UnderClear        colour.Stored           `json:"under_transparency"`
+	Mix               picture.Mix             `json:"grey_mix,omitzero"`
+	Tone              picture.Tone            `json:"tone"`
+	Fade              picture.Fade            `json:"fade,omitzero"`
+	Burns             Burns                   `json:"burns"`
+	Tones             Tones                   `json:"tones"`
 }
 
 // Burns says which parts of the picture are burned.
@@ -74,11 +86,18 @@ const (
 	TonesLight Tones = "light"
 )
 
-// Screen is how tints become dots.
+// Screen is how tints become dots: the options of [screen.Options] that are the
+// maker's to choose.
 type Screen struct {
-	Kind   screen.Kind `json:"kind"`
-	OneWay bool        `json:"one_way"`
-	Plain  bool        `json:"plain,omitempty"` // as published, for comparison: see screen.Options
+	Kind         screen.Kind `json:"kind"`
+	OneWay       bool        `json:"one_way"`
+	Plain        bool        `json:"plain,omitempty"`
+	MinDot       int         `json:"min_dot,omitempty"`
+	MinGap       int         `json:"min_gap,omitempty"`
+	Matrix       int         `json:"matrix,omitempty"`
+	LinesPerCM   float64     `json:"lines_per_cm,omitempty"`
+	AngleDegrees float64     `json:"angle_degrees,omitempty"`
+	Spot         screen.Spot `json:"spot,omitempty"`
 }
 
 // Turn is the turning of the picture, past what its EXIF orientation asks for.
@@ -89,6 +108,11 @@ func (p Picture) Turn() picture.Turn {
 // Clone is a copy that shares no memory with d.
 func (d Document) Clone() Document {
 	d.Stack = d.Stack.Clone()
+	d.Lettering, d.Fonts = slices.Clone(d.Lettering), slices.Clone(d.Fonts)
+	if d.Picture.Corners != nil {
+		corners := *d.Picture.Corners
+		d.Picture.Corners = &corners
+	}
 	return d
 }
 
@@ -106,6 +130,10 @@ func ParseDocument(data []byte) (Document, error) {
 		if head.Version > Version {
 			return Document{}, fmt.Errorf("version is %d and this program knows up to %d: open the job with a newer Undercoat", head.Version, Version)
 		}
+	}
+	data, err := migrate(data, head.Version)
+	if err != nil {
+		return Document{}, err
 	}
 	var d Document
 	if err := strict.Decode(data, &d); err != nil {
@@ -172,7 +200,9 @@ func (d Document) Validate() error {
 		{"finish", finishError(d.Finish)},
 		{"machine", d.Machine.Validate()},
 		{"setting", d.Setting.Validate(d.Machine)},
-		{"screen", d.Screen.validate()},
+		{"match", d.Match.validate(d.Machine)},
+		{"screen", d.Screen.validate(d.Setting.Pitch)},
+		{"lettering", d.letteringError()},
 	}
 	for _, c := range checks {
 		if c.err != nil {
@@ -203,27 +233,25 @@ func finishError(f coat.Finish) error {
 	return err
 }
 
-// ScreenKinds are the screens that a job can have. The beam-aware one is not among
-// them: it wants to know what the dots of a stack burn together, which a document
-// does not hold.
-func ScreenKinds() []screen.Kind {
-	return slices.DeleteFunc(screen.Kinds(), func(k screen.Kind) bool { return k.Uses().Cells })
-}
-
-func (s Screen) validate() error {
-	if !slices.Contains(ScreenKinds(), s.Kind) {
+func (s Screen) validate(pitch layout.MM) error {
+	if !slices.Contains(screen.Kinds(), s.Kind) {
 		var names []string
-		for _, k := range ScreenKinds() {
+		for _, k := range screen.Kinds() {
 			names = append(names, string(k))
 		}
 		return fmt.Errorf("kind is %q: choose one of %s", s.Kind, strings.Join(names, ", "))
 	}
-	return s.Options().Validate()
+	return s.options(pitch).Validate()
 }
 
-// Options is the screen as package screen wants it.
-func (s Screen) Options() screen.Options {
-	return screen.Options{Kind: s.Kind, OneWay: s.OneWay, Plain: s.Plain}
+// options is the screen as package screen wants it, but for what the beam does to
+// neighbouring dots, which a beam-aware one asks for: see [Document.Recipe].
+func (s Screen) options(pitch layout.MM) screen.Options {
+	return screen.Options{
+		Kind: s.Kind, OneWay: s.OneWay, Plain: s.Plain,
+		MinDot: s.MinDot, MinGap: s.MinGap, Matrix: s.Matrix,
+		LinesPerCM: s.LinesPerCM, AngleDegrees: s.AngleDegrees, Spot: s.Spot, Pitch: pitch,
+	}
 }
 
 func (p Picture) validate() error {
@@ -235,11 +263,18 @@ func (p Picture) validate() error {
 	case p.Tones != TonesEven && p.Tones != TonesLight:
 		return fmt.Errorf("tones is %q: choose even or light", p.Tones)
 	}
-	return p.tone().Validate()
-}
-
-func (p Picture) tone() picture.Tone {
-	return picture.Tone{Mid: p.MidTone, Contrast: p.Contrast}
+	if err := p.straightenError(); err != nil {
+		return err
+	}
+	for _, c := range []struct {
+		path string
+		err  error
+	}{{"grey_mix", p.Mix.Validate()}, {"tone", p.Tone.Validate()}, {"fade", p.Fade.Validate()}} {
+		if c.err != nil {
+			return fmt.Errorf("%s: %w", c.path, c.err)
+		}
+	}
+	return nil
 }
 
 // UnitOf is the unit lengths are shown in; an unknown name reads as millimetres.

@@ -15,6 +15,7 @@ import (
 	"unicode/utf8"
 
 	"undercoat/imaging/export"
+	"undercoat/imaging/picture/lettering"
 )
 
 // Extension is how the name of a job's file ends.
@@ -30,12 +31,15 @@ const maxDocumentBytes = 16 << 20
 const (
 	documentName = "job.json"
 	pictureName  = "picture"
+	fontFolder   = "fonts/" // and the font's name
 )
 
-// Job is a document with the bytes of its picture, as they came.
+// Job is a document with the bytes of its picture and of the maker's own fonts, as
+// they came.
 type Job struct {
 	Document Document
-	Picture  []byte
+	Picture  []byte            // nil: lettering alone
+	Fonts    map[string][]byte // by name; nil for none
 }
 
 // Checksum is the SHA-256 of data in hex.
@@ -44,18 +48,28 @@ func Checksum(data []byte) string {
 	return hex.EncodeToString(sum[:])
 }
 
-// Write writes the job's file: a zip of job.json and the picture. Equal jobs
-// give equal bytes.
+// zipped is one file in the job's own.
+type zipped struct {
+	name string
+	data []byte
+}
+
+// Write writes the job's file: a zip of job.json, the picture and the fonts. Equal
+// jobs give equal bytes.
 func (j *Job) Write(w io.Writer) error {
 	doc, err := j.Document.JSON()
 	if err != nil {
 		return err
 	}
+	parts := []zipped{{documentName, doc}}
+	if j.Document.HasPicture() {
+		parts = append(parts, zipped{pictureName, j.Picture})
+	}
+	for _, f := range j.Document.Fonts {
+		parts = append(parts, zipped{fontFolder + f.Name, j.Fonts[f.Name]})
+	}
 	z := zip.NewWriter(w)
-	for _, part := range []struct {
-		name string
-		data []byte
-	}{{documentName, doc}, {pictureName, j.Picture}} {
+	for _, part := range parts {
 		// Stored, not deflated: pictures are compressed already. No time, so
 		// that the bytes depend on the job alone.
 		f, err := z.CreateHeader(&zip.FileHeader{Name: part.name, Method: zip.Store})
@@ -79,18 +93,38 @@ func Parse(data []byte) (*Job, error) {
 	if err != nil {
 		return nil, err
 	}
-	pic, err := zipPart(z, pictureName, MaxFileBytes)
-	if err != nil {
-		return nil, err
-	}
 	d, err := ParseDocument(doc)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", documentName, err)
 	}
-	if got := Checksum(pic); got != d.Picture.SHA256 {
-		return nil, fmt.Errorf("the picture in the job is damaged (checksum %.8s, not %.8s): put the picture %q in again", got, d.Picture.SHA256, d.Picture.Name)
+	j := &Job{Document: d}
+	if d.HasPicture() {
+		if j.Picture, err = checkedPart(z, pictureName, MaxFileBytes, d.Picture.SHA256); err != nil {
+			return nil, fmt.Errorf("picture %q: %w", d.Picture.Name, err)
+		}
 	}
-	return &Job{Document: d, Picture: pic}, nil
+	for _, f := range d.Fonts {
+		data, err := checkedPart(z, fontFolder+f.Name, lettering.MaxFontBytes, f.SHA256)
+		if err != nil {
+			return nil, fmt.Errorf("font %q: %w", f.Name, err)
+		}
+		if j.Fonts == nil {
+			j.Fonts = map[string][]byte{}
+		}
+		j.Fonts[f.Name] = data
+	}
+	return j, nil
+}
+
+func checkedPart(z *zip.Reader, name string, most int, checksum string) ([]byte, error) {
+	data, err := zipPart(z, name, most)
+	if err != nil {
+		return nil, err
+	}
+	if got := Checksum(data); got != checksum {
+		return nil, fmt.Errorf("what the job holds of it is damaged (checksum %.8s, not %.8s): use a copy of the job, or put it in again", got, checksum)
+	}
+	return data, nil
 }
 
 func zipPart(z *zip.Reader, name string, most int) ([]byte, error) {

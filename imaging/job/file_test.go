@@ -89,7 +89,7 @@ func TestDamagedJobsSayWhatIsWrong(t *testing.T) {
 		"no picture":      {"picture", func([]byte) []byte { return nil }, "holds no picture"},
 		"changed picture": {"picture", func(b []byte) []byte { return b[:len(b)-1] }, "checksum"},
 		"other kind":      {"job.json", replace("undercoat-job", "shopping-list"), `kind is "shopping-list"`},
-		"newer version":   {"job.json", replace(`"version": 1`, `"version": 99`), "newer Undercoat"},
+		"newer version":   {"job.json", replace(`"version": 2`, `"version": 99`), "newer Undercoat"},
 		"unknown field":   {"job.json", replace(`"one_way"`, `"other_way"`), "screen.other_way is not known"},
 		"wide border":     {"job.json", replace(`"left": 6`, `"left": 600`), "border"},
 		"power":           {"job.json", replace(`"power_percent": 60`, `"power_percent": 130`), "power"},

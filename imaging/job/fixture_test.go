@@ -17,7 +17,7 @@ import (
 )
 
 // withGo is a photograph of those that come with Go's own sources.
-func withGo(t *testing.T, name string) []byte {
+func withGo(t testing.TB, name string) []byte {
 	t.Helper()
 	data, err := os.ReadFile(filepath.Join(build.Default.GOROOT, "src", "image", "testdata", name))
 	if os.IsNotExist(err) {
@@ -27,7 +27,7 @@ func withGo(t *testing.T, name string) []byte {
 	return data
 }
 
-func golden(t *testing.T, name string) []byte {
+func golden(t testing.TB, name string) []byte {
 	t.Helper()
 	data, err := os.ReadFile(filepath.Join("..", "..", "testdata", "goldens", name))
 	require.NoError(t, err)

@@ -35,6 +35,7 @@ func Blank(stack coat.Stack, machine burn.Machine) Document {
 			Pitch:        assets.DemoPitchMM,
 			Passes:       assets.DemoPasses,
 		},
+		Match:  MatchLightness,
 		Screen: Screen{Kind: screen.FloydSteinberg},
 	}
 }

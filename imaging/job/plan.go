@@ -65,15 +65,23 @@ func (d Document) Plan() (Plan, error) {
 // LookOptions is how looks are worked out for this job.
 func (d Document) LookOptions() coat.Options { return coat.Options{Finish: d.Finish} }
 
-// Recipe is the job as the proof sees it.
+// Recipe is the job as the proof sees it. The document must be valid.
 func (d Document) Recipe() proof.Recipe {
-	return proof.Recipe{
+	r := proof.Recipe{
 		Stack:   d.Stack,
 		Options: d.LookOptions(),
 		Machine: d.Machine,
 		Setting: d.Setting,
-		Screen:  d.Screen.Options(),
+		Screen:  d.Screen.options(d.Setting.Pitch),
 	}
+	if d.Screen.Kind.Uses().Cells {
+		// Without a table the screen takes its own: a document that is not valid
+		// is refused by whoever uses the recipe.
+		if table, err := beamCells(d.Machine, d.Setting.Pitch, d.Stack, r.FullDose()); err == nil {
+			r.Screen.Cells = table
+		}
+	}
+	return r
 }
 
 // BurnTime is how long the machine moves for the given dots, all passes

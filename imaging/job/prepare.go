@@ -8,10 +8,11 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"undercoat/imaging/export"
 	"undercoat/imaging/picture"
-	"undercoat/imaging/plane"
+	"undercoat/imaging/picture/lettering"
 	"undercoat/layout"
 )
 
@@ -75,23 +76,24 @@ func Prepare(ctx context.Context, j *Job, r Request) (*Handoff, error) {
 		return nil, err
 	}
 	report(0.3)
-	dots, err := dev.Dots(ctx, plan.Placement.Grid)
+	raster, err := dev.Raster(ctx, plan.Placement)
 	if err != nil {
 		return nil, err
 	}
+	if !d.HasPicture() && !raster.burnsAnything() {
+		return nil, errNothingToBurn
+	}
+	plan.Cautions = append(plan.Cautions, d.LetterCautions(dev.Letters, plan.Placement)...)
 	set := export.NewSet(r.Dir, r.Force)
 	defer set.Discard()
 	if r.wants(RasterOutput) {
-		err := set.Add(RasterFile, func(w io.Writer) error {
-			return export.WriteRaster(export.UntilDone(ctx, w), dots, plan.Placement.Grid.Pitch)
-		})
-		if err != nil {
+		if err := addRaster(ctx, set, raster, plan.Placement.Grid.Pitch); err != nil {
 			return nil, err
 		}
 	}
 	report(0.6)
 	if r.wants(ProofOutput) {
-		err := d.addProof(ctx, set, dots, plan.Placement, func(f float64) { report(0.6 + 0.35*f) })
+		err := d.addProof(ctx, set, raster, plan.Placement, func(f float64) { report(0.6 + 0.35*f) })
 		if err != nil {
 			return nil, err
 		}
@@ -101,8 +103,16 @@ func Prepare(ctx context.Context, j *Job, r Request) (*Handoff, error) {
 			return nil, err
 		}
 	}
-	h := &Handoff{Note: d.note(plan, dots), Cautions: plan.Cautions}
+	h := &Handoff{Note: d.note(plan, d.RasterTime(plan.Placement.Grid, raster)), Cautions: plan.Cautions}
 	h.Note.Files = set.Entries()
+	if raster.Shares != nil {
+		h.Note.RasterBits = 8
+	}
+	for i, s := range raster.Steps {
+		h.Note.Steps = append(h.Note.Steps, export.NoteStep{
+			File: StepFile(i), PowerPercent: s.PowerPercent, DoseJCM2: s.DoseJCM2, Uncovers: d.layerName(s.Layer),
+		})
+	}
 	if r.wants(PlacementOutput) {
 		if err := d.addNote(set, h.Note); err != nil {
 			return nil, err
@@ -136,15 +146,55 @@ func Check(ctx context.Context, j *Job) (export.Note, error) {
 	if err := d.CheckCrop(pic); err != nil {
 		return export.Note{}, err
 	}
-	return d.note(plan, nil), nil
+	letters, err := d.Letters(j.Fonts)
+	if err != nil {
+		return export.Note{}, err
+	}
+	if pic == nil && !slices.ContainsFunc(d.Lettering, func(l lettering.Line) bool { return l.Burn }) {
+		return export.Note{}, errNothingToBurn
+	}
+	plan.Cautions = append(plan.Cautions, d.LetterCautions(letters, plan.Placement)...)
+	return d.note(plan, d.BurnTime(plan.Placement.Grid, nil)), nil
+}
+
+// layerName is what a layer of the stack is called, the top coat being 0.
+func (d Document) layerName(layer int) string {
+	if layer < len(d.Stack.Coats) {
+		return d.Stack.Coats[layer].Name
+	}
+	return d.Stack.Ground.Name
+}
+
+// StepFile is what the raster of a step is called, the first being 0.
+func StepFile(step int) string { return fmt.Sprintf("step-%d.png", step+1) }
+
+func addRaster(ctx context.Context, set *export.Set, r Raster, pitch layout.MM) error {
+	if r.Shares != nil {
+		return set.Add(RasterFile, func(w io.Writer) error {
+			return export.WriteShares(export.UntilDone(ctx, w), r.Shares, pitch)
+		})
+	}
+	for i, dots := range r.steps() {
+		name := RasterFile
+		if r.Dots == nil {
+			name = StepFile(i)
+		}
+		err := set.Add(name, func(w io.Writer) error {
+			return export.WriteRaster(export.UntilDone(ctx, w), dots, pitch)
+		})
+		if err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // note is the placement note but for its files.
-func (d Document) note(p Plan, dots *plane.Bits) export.Note {
+func (d Document) note(p Plan, burns time.Duration) export.Note {
 	n := export.NewNote(p.Placement, d.Machine.RunUp, d.Machine.Bed)
 	n.Job, n.Machine, n.Stack = d.Name, d.Machine.Name, d.Stack.Name
 	n.Setting, n.Calibrated = d.Setting, p.Calibrated
-	n.BurnTimeS = d.BurnTime(p.Placement.Grid, dots).Seconds()
+	n.BurnTimeS = burns.Seconds()
 	n.Caution(p.Cautions...)
 	return n
 }
@@ -169,8 +219,8 @@ func (d Document) addNote(set *export.Set, n export.Note) error {
 	return nil
 }
 
-func (d Document) addProof(ctx context.Context, set *export.Set, dots *plane.Bits, pl layout.Placement, progress func(float64)) error {
-	img, err := d.PanelProof(ctx, d.Recipe(), dots, pl, proofLong, progress)
+func (d Document) addProof(ctx context.Context, set *export.Set, raster Raster, pl layout.Placement, progress func(float64)) error {
+	img, err := d.PanelProof(ctx, d.Recipe(), raster, pl, proofLong, progress)
 	if err != nil {
 		return err
 	}

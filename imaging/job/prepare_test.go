@@ -24,7 +24,7 @@ func everything(t *testing.T) *job.Job {
 	d := plain(t, 90, 60, 0.15)
 	d.Name = "all/of it"
 	d.Border = layout.Border{Left: 4, Right: 3, Top: 2, Bottom: 6}
-	d.Picture.MidTone, d.Picture.Contrast = 0.1, 0.2
+	d.Picture.Tone.Mid, d.Picture.Tone.Contrast = 0.1, 0.2
 	return withPicture(t, d, "dunes.jpg", golden(t, "dunes.jpg"))
 }
 

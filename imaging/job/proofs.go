@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"undercoat/imaging/export"
+	"undercoat/imaging/picture"
 	"undercoat/imaging/plane"
 	"undercoat/imaging/proof"
 	"undercoat/layout"
@@ -42,17 +43,17 @@ func (v *Developed) Proof(ctx context.Context, r ProofRequest, progress func(flo
 			return nil, err
 		}
 	}
-	dots, err := v.Dots(ctx, pl.Grid)
+	raster, err := v.Raster(ctx, pl)
 	if err != nil {
 		return nil, err
 	}
 	shown := d.Panel.Size
 	var img *image.RGBA
 	if r.Part == nil {
-		img, err = d.PanelProof(ctx, recipe, dots, pl, r.Long, progress)
+		img, err = d.PanelProof(ctx, recipe, raster, pl, r.Long, progress)
 	} else {
 		shown = r.Part.Size
-		img, err = partProof(ctx, recipe, dots, pl, *r.Part, r.Long)
+		img, err = partProof(ctx, recipe, raster, pl, *r.Part, r.Long)
 	}
 	if err != nil || r.Distance == 0 {
 		return img, err
@@ -62,7 +63,7 @@ func (v *Developed) Proof(ctx context.Context, r ProofRequest, progress func(flo
 }
 
 // partProof magnifies a part of the panel.
-func partProof(ctx context.Context, recipe proof.Recipe, dots *plane.Bits, pl layout.Placement, part layout.Area, long int) (*image.RGBA, error) {
+func partProof(ctx context.Context, recipe proof.Recipe, raster Raster, pl layout.Placement, part layout.Area, long int) (*image.RGBA, error) {
 	if !(part.Size.W > 0 && part.Size.H > 0) {
 		return nil, fmt.Errorf("part of %g x %g mm is empty: choose a width and height above 0", float64(part.Size.W), float64(part.Size.H))
 	}
@@ -79,19 +80,27 @@ func partProof(ctx context.Context, recipe proof.Recipe, dots *plane.Bits, pl la
 		W: float64(part.Size.W) / pitch,
 		H: float64(part.Size.H) / pitch,
 	}
+	src, recipe, err := raster.Burning(recipe)
+	if err != nil {
+		return nil, err
+	}
 	w, h := fitLong(part.Size, long)
-	return proof.Loupe(ctx, recipe, dots, window, w, h)
+	return proof.Loupe(ctx, recipe, src, window, w, h)
 }
 
 // PanelProof is the whole panel as it is predicted to look under a recipe, long
 // pixels on its long side, from the dots themselves.
-func (d Document) PanelProof(ctx context.Context, recipe proof.Recipe, dots *plane.Bits, pl layout.Placement, long int, progress func(float64)) (*image.RGBA, error) {
+func (d Document) PanelProof(ctx context.Context, recipe proof.Recipe, raster Raster, pl layout.Placement, long int, progress func(float64)) (*image.RGBA, error) {
 	w, h := fitLong(pl.Panel.Size, long)
 	scale := float64(w) / float64(pl.Panel.Size.W)
 	size := pl.Grid.Size()
 	vw := max(1, int(math.Round(float64(size.W)*scale)))
 	vh := max(1, int(math.Round(float64(size.H)*scale)))
-	area, err := proof.Exact(ctx, recipe, dots, image.Rect(0, 0, dots.W, dots.H), vw, vh, progress)
+	src, recipe, err := raster.Burning(recipe)
+	if err != nil {
+		return nil, err
+	}
+	area, err := proof.Exact(ctx, recipe, src, image.Rectangle{Max: image.Pt(raster.Size())}, vw, vh, progress)
 	if err != nil {
 		return nil, err
 	}
@@ -146,16 +155,26 @@ func (v *Developed) Strip(ctx context.Context, powers []float64, wide int) ([]St
 	return out, nil
 }
 
-// viewTints is the picture's tints under a table, about wide pixels wide.
+// viewTints is the tints of the picture and its lettering under a table, about wide
+// pixels wide.
 func (v *Developed) viewTints(ctx context.Context, wide int) func(*proof.TintTable) (*plane.Grey16, error) {
 	d := v.Document
 	var view *plane.Grey16
+	var toning *picture.Toning
 	return func(t *proof.TintTable) (*plane.Grey16, error) {
+		area, err := d.Panel.PictureArea(d.Border)
+		if err != nil {
+			return nil, err
+		}
+		high := max(1, int(math.Round(float64(wide)*float64(area.Size.H/area.Size.W))))
+		if v.Light == nil {
+			return v.lettered(ctx, plane.NewGrey16(wide, high), area)
+		}
 		if view == nil {
-			crop := d.Picture.Crop
-			high := max(1, int(math.Round(float64(wide)*crop.H/crop.W)))
-			var err error
-			if view, err = ViewLight(ctx, v.Light, crop, wide, high); err != nil {
+			if view, err = ViewLight(ctx, v.Light, d.Picture.Crop, wide, high); err != nil {
+				return nil, err
+			}
+			if toning, err = d.Toning(ctx, v.Light); err != nil {
 				return nil, err
 			}
 		}
@@ -163,8 +182,17 @@ func (v *Developed) viewTints(ctx context.Context, wide int) func(*proof.TintTab
 		if err != nil {
 			return nil, err
 		}
-		return LookUp(ctx, view, tones)
+		tints, err := d.ViewTints(ctx, view, toning, picture.Whole(float64(view.W)/float64(area.Size.W)), tones)
+		if err != nil {
+			return nil, err
+		}
+		return v.lettered(ctx, tints, area)
 	}
+}
+
+// lettered is a view of the tints of an area with the lettering over them.
+func (v *Developed) lettered(ctx context.Context, tints *plane.Grey16, area layout.Area) (*plane.Grey16, error) {
+	return LetteredView(ctx, v.Letters, tints, area)
 }
 
 // suggestWide is the width, in pixels, of the view that suggestions are worked

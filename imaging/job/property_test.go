@@ -12,6 +12,9 @@ import (
 	"undercoat/imaging/coat"
 	"undercoat/imaging/colour"
 	"undercoat/imaging/job"
+	"undercoat/imaging/picture"
+	"undercoat/imaging/picture/lettering"
+	"undercoat/imaging/screen"
 	"undercoat/layout"
 )
 
@@ -114,8 +117,7 @@ func anyDocument(t *rapid.T) job.Document {
 		QuarterTurns: rapid.IntRange(0, 3).Draw(t, "quarters"),
 		Mirror:       rapid.Bool().Draw(t, "mirror"),
 		UnderClear:   anyColour(t, "paper"),
-		MidTone:      between(-1, 1).Draw(t, "mid-tone"),
-		Contrast:     between(-1, 1).Draw(t, "contrast"),
+		Tone:         anyTone(t),
 		Burns:        rapid.SampledFrom([]job.Burns{job.BurnsByStack, job.BurnsBright, job.BurnsDark}).Draw(t, "burns"),
 		Tones:        rapid.SampledFrom([]job.Tones{job.TonesEven, job.TonesLight}).Draw(t, "tones"),
 	}
@@ -126,8 +128,27 @@ func anyDocument(t *rapid.T) job.Document {
 		Pitch:        layout.MM(between(0.05, 1).Draw(t, "pitch")),
 		Passes:       rapid.IntRange(1, burn.MaxPasses).Draw(t, "passes"),
 	}
-	d.Screen = job.Screen{Kind: rapid.SampledFrom(job.ScreenKinds()).Draw(t, "screen"), OneWay: rapid.Bool().Draw(t, "one way")}
+	d.Match = rapid.SampledFrom([]job.Match{job.MatchLightness, job.MatchSteps, job.MatchNestedSteps}).Draw(t, "match")
+	d.Screen = job.Screen{Kind: rapid.SampledFrom(screen.Kinds()).Draw(t, "screen"), OneWay: rapid.Bool().Draw(t, "one way")}
+	if rapid.Bool().Draw(t, "lettered") {
+		d.Lettering = []lettering.Line{{
+			Text: rapid.SampledFrom([]string{"Boats", "éclair 12"}).Draw(t, "text"), Font: "serif", CapHeight: layout.MM(between(0.5, 50).Draw(t, "cap height")),
+			At: layout.Point{X: layout.MM(between(-50, 50).Draw(t, "at")), Y: 3}, Burn: rapid.Bool().Draw(t, "burned"),
+		}}
+	}
 	return d
+}
+
+func anyTone(t *rapid.T) picture.Tone {
+	tone := picture.Tone{Mid: between(-1, 1).Draw(t, "mid-tone"), Contrast: between(-1, 1).Draw(t, "contrast")}
+	if rapid.Bool().Draw(t, "more tone") {
+		tone.Local = picture.LocalContrast{Limit: between(1, 10).Draw(t, "limit"), Tile: layout.MM(between(2, 500).Draw(t, "tile"))}
+		tone.Sharpen = picture.Sharpen{Radius: layout.MM(between(0.01, 2).Draw(t, "radius")), Amount: between(0, 5).Draw(t, "amount")}
+		curve, err := picture.NewCurve(picture.CurvePoint{From: 10, To: 20}, picture.CurvePoint{From: 80, To: between(20, 100).Draw(t, "to")})
+		require.NoError(t, err)
+		tone.Curve = curve
+	}
+	return tone
 }
 
 func TestAnyDocumentComesBackFromItsJSON(t *testing.T) {

@@ -59,7 +59,7 @@ type Step struct {
 
 // StepLooks finds, for every layer below the top coat, the power at which most
 // of it shows, and gives the looks to choose from: the untouched top coat, then
-// one a step. A layer that never shows on half the area is left out. When nested,
+// one a step. A layer that never shows on a third of the area is left out. When nested,
 // a dot is burned in every step down to its own, and each step adds only what the
 // ones before it lack.
 func StepLooks(ctx context.Context, t *proof.TintTable, nested bool) ([]colour.Linear, []Step, error) {
@@ -72,7 +72,7 @@ func StepLooks(ctx context.Context, t *proof.TintTable, nested bool) ([]colour.L
 		if err != nil {
 			return nil, nil, err
 		}
-		if shown < 0.5 {
+		if shown < 1.0/3 {
 			continue
 		}
 		s := Step{Layer: layer, PowerPercent: power, DoseJCM2: doseAt(r, power)}
@@ -92,22 +92,34 @@ func StepLooks(ctx context.Context, t *proof.TintTable, nested bool) ([]colour.L
 	return looks, steps, nil
 }
 
-// mostOf finds the power at which a layer shows on most of an even field.
+// nearlyAll is the share of the most of a layer that is enough of it: the last
+// hundredths would take much more light, and bring the ground nearer to scorching.
+const nearlyAll = 0.98
+
+// mostOf finds the least power at which nearly as much as ever of a layer shows on an
+// even field.
 func mostOf(ctx context.Context, t *proof.TintTable, layer int) (power, shown float64, look colour.Linear, err error) {
 	const tries = 200
 	r := t.Recipe()
 	from := r.Machine.PowerOffsetPercent
-	for i := 1; i <= tries; i++ {
-		r.Setting.PowerPercent = from + (100-from)*float64(i)/tries
+	var powers, shares [tries]float64
+	var looks [tries]colour.Linear
+	most := 0.0
+	for i := range tries {
+		r.Setting.PowerPercent = from + (100-from)*float64(i+1)/tries
 		at, err := t.With(ctx, r)
 		if err != nil {
 			return 0, 0, look, err
 		}
-		if share := at.Coverage(solid)[layer]; share > shown {
-			power, shown, look = r.Setting.PowerPercent, share, at.Look(solid)
+		powers[i], shares[i], looks[i] = r.Setting.PowerPercent, at.Coverage(solid)[layer], at.Look(solid)
+		most = max(most, shares[i])
+	}
+	for i, share := range shares {
+		if share >= nearlyAll*most {
+			return powers[i], share, looks[i], nil
 		}
 	}
-	return power, shown, look, nil
+	return 0, 0, look, nil
 }
 
 func doseAt(r proof.Recipe, powerPercent float64) float64 {

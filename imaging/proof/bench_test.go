@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"testing"
+	"undercoat/imaging/burn"
 
 	"github.com/stretchr/testify/require"
 
@@ -71,7 +72,7 @@ func BenchmarkExact(b *testing.B) {
 			b.SetBytes(int64(bits.W * bits.H))
 			b.ReportAllocs()
 			for b.Loop() {
-				_, err := proof.Exact(ctx, r, bits, whole(bits), 900, 1213, nil)
+				_, err := proof.Exact(ctx, r, burn.OneBit(bits), whole(bits), 900, 1213, nil)
 				require.NoError(b, err)
 			}
 		})
@@ -89,7 +90,7 @@ func BenchmarkExactUnderAWideBeam(b *testing.B) {
 			b.SetBytes(int64(bits.W * bits.H))
 			b.ReportAllocs()
 			for b.Loop() {
-				_, err := proof.Exact(context.Background(), r, bits, whole(bits), 900, 1213, nil)
+				_, err := proof.Exact(context.Background(), r, burn.OneBit(bits), whole(bits), 900, 1213, nil)
 				require.NoError(b, err)
 			}
 		})
@@ -105,7 +106,7 @@ func BenchmarkLoupe(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				w := proof.Window{X: 300.3, Y: 400.7, W: wide, H: wide * 900 / 1400}
-				_, err := proof.Loupe(ctx, r, bits, w, 1400, 900)
+				_, err := proof.Loupe(ctx, r, burn.OneBit(bits), w, 1400, 900)
 				require.NoError(b, err)
 			}
 		})

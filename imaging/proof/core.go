@@ -8,7 +8,6 @@ import (
 	"undercoat/imaging/burn"
 	"undercoat/imaging/coat"
 	"undercoat/imaging/colour"
-	"undercoat/imaging/plane"
 )
 
 // Cut is the stack cut through at one place.
@@ -53,12 +52,12 @@ func cut(m *coat.Model, doseJCM2, depthUM float64, coverage []float64, scorched 
 
 // CoreAt cuts the panel at the point (x, y) of the raster, in dots from its
 // upper left corner. The point must lie within the raster.
-func CoreAt(ctx context.Context, r Recipe, bits *plane.Bits, x, y float64) (Cut, error) {
+func CoreAt(ctx context.Context, r Recipe, raster burn.Source, x, y float64) (Cut, error) {
 	if err := r.Validate(); err != nil {
 		return Cut{}, err
 	}
-	if !(x >= 0 && y >= 0 && x < float64(bits.W) && y < float64(bits.H)) {
-		return Cut{}, fmt.Errorf("point %g, %g does not lie in the raster of %d x %d dots: choose one inside", x, y, bits.W, bits.H)
+	if w, h := raster.Size(); !(x >= 0 && y >= 0 && x < float64(w) && y < float64(h)) {
+		return Cut{}, fmt.Errorf("point %g, %g does not lie in the raster of %d x %d dots: choose one inside", x, y, w, h)
 	}
 	model, err := r.Stack.Compile(r.Options)
 	if err != nil {
@@ -67,7 +66,7 @@ func CoreAt(ctx context.Context, r Recipe, bits *plane.Bits, x, y float64) (Cut,
 	dot := image.Pt(int(x), int(y))
 	column, row := int((x-float64(dot.X))*MaxGrid), int((y-float64(dot.Y))*MaxGrid)
 	dose := 0.0
-	err = burn.Expose(ctx, r.Machine, r.Setting, r.Stack.Curve.Passes(), burn.OneBit(bits), image.Rectangle{Min: dot, Max: dot.Add(image.Pt(1, 1))}, MaxGrid,
+	err = burn.Expose(ctx, r.Machine, r.Setting, r.Stack.Curve.Passes(), raster, image.Rectangle{Min: dot, Max: dot.Add(image.Pt(1, 1))}, MaxGrid,
 		func(i int, doses []float32) error {
 			if i == row {
 				dose = float64(doses[column])

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"testing"
+	"undercoat/imaging/burn"
 
 	"github.com/stretchr/testify/require"
 
@@ -53,20 +54,20 @@ func TestCoreAtAPoint(t *testing.T) {
 	bits := dots(t, even(40, 40, math.MaxUint16), screen.Options{})
 	bits.Pix[20*bits.Stride+2] &^= 0x08 // the dot (20, 20)
 	r := recipe(threeCoats())
-	on, err := proof.CoreAt(context.Background(), r, bits, 10.5, 10.51)
+	on, err := proof.CoreAt(context.Background(), r, burn.OneBit(bits), 10.5, 10.51)
 	require.NoError(t, err)
 	require.Greater(t, on.DoseJCM2, r.FullDose(), "on a line the dose is above its mean")
-	between, err := proof.CoreAt(context.Background(), r, bits, 10.5, 10.01)
+	between, err := proof.CoreAt(context.Background(), r, burn.OneBit(bits), 10.5, 10.01)
 	require.NoError(t, err)
 	require.Less(t, between.DoseJCM2, r.FullDose(), "between two lines below")
-	hole, err := proof.CoreAt(context.Background(), r, bits, 20.5, 20.51)
+	hole, err := proof.CoreAt(context.Background(), r, burn.OneBit(bits), 20.5, 20.51)
 	require.NoError(t, err)
 	require.Less(t, hole.DoseJCM2, on.DoseJCM2/2)
 	require.Less(t, hole.DepthUM, on.DepthUM)
-	_, err = proof.CoreAt(context.Background(), r, bits, 0, 39.999)
+	_, err = proof.CoreAt(context.Background(), r, burn.OneBit(bits), 0, 39.999)
 	require.NoError(t, err)
 	for _, p := range [][2]float64{{-0.1, 3}, {3, 40}, {math.NaN(), 3}, {3, math.Inf(1)}} {
-		_, err := proof.CoreAt(context.Background(), r, bits, p[0], p[1])
+		_, err := proof.CoreAt(context.Background(), r, burn.OneBit(bits), p[0], p[1])
 		require.ErrorContains(t, err, "does not lie in the raster of 40 x 40 dots")
 	}
 }

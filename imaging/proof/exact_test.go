@@ -21,7 +21,7 @@ import (
 
 func exact(t testing.TB, r proof.Recipe, bits *plane.Bits, region image.Rectangle, w, h int) *image.RGBA {
 	t.Helper()
-	img, err := proof.Exact(context.Background(), r, bits, region, w, h, nil)
+	img, err := proof.Exact(context.Background(), r, burn.OneBit(bits), region, w, h, nil)
 	require.NoError(t, err)
 	require.Equal(t, image.Rect(0, 0, w, h), img.Rect)
 	return img
@@ -143,7 +143,7 @@ func TestExactReportsAndStops(t *testing.T) {
 	bits := dots(t, picture(400, 300), screen.Options{})
 	r := recipe(threeCoats())
 	var told []float64
-	_, err := proof.Exact(context.Background(), r, bits, whole(bits), 100, 75, func(f float64) { told = append(told, f) })
+	_, err := proof.Exact(context.Background(), r, burn.OneBit(bits), whole(bits), 100, 75, func(f float64) { told = append(told, f) })
 	require.NoError(t, err)
 	require.Len(t, told, 75)
 	for i, f := range told {
@@ -152,7 +152,7 @@ func TestExactReportsAndStops(t *testing.T) {
 	for _, beam := range []layout.MM{0.08, 0.3} {
 		r.Machine.BeamAlong, r.Machine.BeamAcross = beam, beam
 		ctx, cancel := context.WithCancel(context.Background())
-		_, err = proof.Exact(ctx, r, bits, whole(bits), 100, 75, func(f float64) {
+		_, err = proof.Exact(ctx, r, burn.OneBit(bits), whole(bits), 100, 75, func(f float64) {
 			if f > 0.2 {
 				cancel()
 			}
@@ -178,7 +178,7 @@ func TestExactRefuses(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			r := recipe(threeCoats())
 			r.Grid = c.grid
-			_, err := proof.Exact(context.Background(), r, bits, c.region, c.w, c.h, nil)
+			_, err := proof.Exact(context.Background(), r, burn.OneBit(bits), c.region, c.w, c.h, nil)
 			require.ErrorContains(t, err, c.want)
 		})
 	}

@@ -6,7 +6,6 @@ import (
 
 	"undercoat/imaging/burn"
 	"undercoat/imaging/coat"
-	"undercoat/imaging/plane"
 )
 
 // field gives the look over a raster, line by line, at an even grid of samples.
@@ -44,11 +43,11 @@ func (s bySample) pixels(ctx context.Context, region image.Rectangle, across, do
 	})
 }
 
-// newSource picks the quickest way to proof a region of dots. Where no pixel is
-// finer than a dot, cells serve; else, under a beam too wide for them, or for fewer
+// newSource picks the quickest way to proof a region of dots. Where dots burn or do
+// not, and no pixel is finer than a dot, cells serve; else, under a beam too wide for them, or for fewer
 // dots than there are patterns, it takes k x k samples a dot.
-func newSource(ctx context.Context, r Recipe, dots *plane.Bits, region image.Rectangle, table *coat.LookTable, pixelFinerThanDot bool, k int) (source, error) {
-	if !pixelFinerThanDot {
+func newSource(ctx context.Context, r Recipe, raster burn.Source, region image.Rectangle, table *coat.LookTable, pixelFinerThanDot bool, k int) (source, error) {
+	if dots, one := burn.Dots(raster); one && !pixelFinerThanDot {
 		near, err := newNeighbours(ctx, r)
 		if err != nil {
 			return nil, err
@@ -57,28 +56,28 @@ func newSource(ctx context.Context, r Recipe, dots *plane.Bits, region image.Rec
 			return newCells(ctx, near, dots, table, float32(r.FullDose()))
 		}
 	}
-	f, err := newSampled(r, dots, table, k)
+	f, err := newSampled(r, raster, table, k)
 	return bySample{f}, err
 }
 
 // sampled is the field worked out sample by sample: exposed, then shown through.
 type sampled struct {
 	exposer *burn.Exposer
-	dots    burn.Source
+	raster  burn.Source
 	table   *coat.LookTable
 	full    float32 // dose of a fully burned area, J/cm2
 }
 
-func newSampled(r Recipe, dots *plane.Bits, table *coat.LookTable, k int) (sampled, error) {
+func newSampled(r Recipe, raster burn.Source, table *coat.LookTable, k int) (sampled, error) {
 	exposer, err := r.exposer(k)
-	return sampled{exposer, burn.OneBit(dots), table, float32(r.FullDose())}, err
+	return sampled{exposer, raster, table, float32(r.FullDose())}, err
 }
 
 func (s sampled) grid() int { return s.exposer.Grid() }
 
 func (s sampled) rows(ctx context.Context, region image.Rectangle, emit func(int, []coat.Light) error) error {
 	looks := make([]coat.Light, s.grid()*region.Dx())
-	return s.exposer.Expose(ctx, s.dots, region, nil, func(row int, shares []float32) error {
+	return s.exposer.Expose(ctx, s.raster, region, nil, func(row int, shares []float32) error {
 		s.table.Looks(shares, s.full, looks)
 		return emit(row, looks)
 	})

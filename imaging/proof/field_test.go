@@ -61,7 +61,7 @@ func lookTable(t testing.TB, r Recipe) *coat.LookTable {
 // meansOfDots goes through the points of every dot of region and averages.
 func meansOfDots(t testing.TB, r Recipe, bits *plane.Bits, region image.Rectangle) []coat.Light {
 	k := r.grid()
-	sampled, err := newSampled(r, bits, lookTable(t, r), k)
+	sampled, err := newSampled(r, burn.OneBit(bits), lookTable(t, r), k)
 	require.NoError(t, err)
 	means := make([]coat.Light, region.Dx()*region.Dy())
 	err = sampled.rows(context.Background(), region, func(row int, looks []coat.Light) error {
@@ -168,7 +168,7 @@ func TestCutCellsAgainstSampleBySample(t *testing.T) {
 		table := model(r).Table()
 		c, err := newCells(context.Background(), near, bits, table, float32(r.FullDose()))
 		require.NoError(t, err)
-		s, err := newSampled(r, bits, table, k)
+		s, err := newSampled(r, burn.OneBit(bits), table, k)
 		require.NoError(t, err)
 		var want, got []sum
 		keep := func(all *[]sum) func([]sum) {

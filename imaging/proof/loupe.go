@@ -34,8 +34,9 @@ func (w Window) validate() error {
 // Loupe is the exact proof of a window, at any magnification, down to parts of a
 // dot, as a picture of viewW x viewH pixels. What lies past the raster is the
 // untouched top coat.
-func Loupe(ctx context.Context, r Recipe, bits *plane.Bits, w Window, viewW, viewH int) (*image.RGBA, error) {
-	if err := checkView(r, bits, image.Rect(0, 0, bits.W, bits.H), viewW, viewH); err != nil {
+func Loupe(ctx context.Context, r Recipe, raster burn.Source, w Window, viewW, viewH int) (*image.RGBA, error) {
+	cols, rows := raster.Size()
+	if err := checkView(r, raster, image.Rect(0, 0, cols, rows), viewW, viewH); err != nil {
 		return nil, err
 	}
 	if err := w.validate(); err != nil {
@@ -47,11 +48,11 @@ func Loupe(ctx context.Context, r Recipe, bits *plane.Bits, w Window, viewW, vie
 	}
 	img := image.NewRGBA(image.Rect(0, 0, viewW, viewH))
 	draw.Draw(img, img.Rect, image.NewUniform(untouched(r)), image.Point{}, draw.Src)
-	inside, part := w.inRaster(bits, viewW, viewH)
+	inside, part := w.inRaster(cols, rows, viewW, viewH)
 	if inside.Empty() {
 		return img, nil
 	}
-	l := loupe{recipe: r, bits: bits, table: model.Table(), part: part, img: img.SubImage(inside).(*image.RGBA)}
+	l := loupe{recipe: r, raster: raster, table: model.Table(), part: part, img: img.SubImage(inside).(*image.RGBA)}
 	if perDot := float64(inside.Dx()) / part.W; perDot >= MaxGrid {
 		return img, l.magnify(ctx)
 	}
@@ -59,12 +60,12 @@ func Loupe(ctx context.Context, r Recipe, bits *plane.Bits, w Window, viewW, vie
 }
 
 // inRaster is the pixels of the view that lie on the raster, and their window.
-func (w Window) inRaster(bits *plane.Bits, viewW, viewH int) (image.Rectangle, Window) {
+func (w Window) inRaster(cols, rows, viewW, viewH int) (image.Rectangle, Window) {
 	perX, perY := float64(viewW)/w.W, float64(viewH)/w.H
 	pixels := image.Rect(
 		int(math.Ceil(max(0, -w.X*perX))), int(math.Ceil(max(0, -w.Y*perY))),
-		int(math.Floor(min(float64(viewW), (float64(bits.W)-w.X)*perX+1e-9))),
-		int(math.Floor(min(float64(viewH), (float64(bits.H)-w.Y)*perY+1e-9))),
+		int(math.Floor(min(float64(viewW), (float64(cols)-w.X)*perX+1e-9))),
+		int(math.Floor(min(float64(viewH), (float64(rows)-w.Y)*perY+1e-9))),
 	)
 	if pixels.Empty() {
 		return image.Rectangle{}, Window{}
@@ -78,7 +79,7 @@ func (w Window) inRaster(bits *plane.Bits, viewW, viewH int) (image.Rectangle, W
 // loupe draws a window that lies within the raster onto all of img.
 type loupe struct {
 	recipe Recipe
-	bits   *plane.Bits
+	raster burn.Source
 	table  *coat.LookTable
 	part   Window
 	img    *image.RGBA
@@ -89,7 +90,7 @@ func (l loupe) region(margin int) image.Rectangle {
 	return image.Rect(
 		int(math.Floor(l.part.X))-margin, int(math.Floor(l.part.Y))-margin,
 		int(math.Ceil(l.part.X+l.part.W))+margin, int(math.Ceil(l.part.Y+l.part.H))+margin,
-	).Intersect(image.Rect(0, 0, l.bits.W, l.bits.H))
+	).Intersect(image.Rectangle{Max: image.Pt(l.raster.Size())})
 }
 
 // average is for windows whose pixels are larger than the finest samples.
@@ -103,7 +104,7 @@ func (l loupe) average(ctx context.Context) error {
 		k = min(k, max(2, l.recipe.grid()))
 	}
 	region := l.region(0)
-	s, err := newSource(ctx, l.recipe, l.bits, region, l.table, perDot > 1, k)
+	s, err := newSource(ctx, l.recipe, l.raster, region, l.table, perDot > 1, k)
 	if err != nil {
 		return err
 	}
@@ -128,7 +129,7 @@ func (l loupe) magnify(ctx context.Context) error {
 	dw, dh := MaxGrid*region.Dx(), MaxGrid*region.Dy()
 	doses := make([]float32, 0, dw*dh)
 	full := float32(l.recipe.FullDose())
-	err = exposer.Expose(ctx, burn.OneBit(l.bits), region, nil, func(_ int, shares []float32) error {
+	err = exposer.Expose(ctx, l.raster, region, nil, func(_ int, shares []float32) error {
 		for _, share := range shares {
 			doses = append(doses, share*full)
 		}

@@ -17,7 +17,7 @@ import (
 
 func loupe(t testing.TB, r proof.Recipe, bits *plane.Bits, w proof.Window, width, height int) *image.RGBA {
 	t.Helper()
-	img, err := proof.Loupe(context.Background(), r, bits, w, width, height)
+	img, err := proof.Loupe(context.Background(), r, burn.OneBit(bits), w, width, height)
 	require.NoError(t, err)
 	require.Equal(t, image.Rect(0, 0, width, height), img.Rect)
 	return img
@@ -97,15 +97,15 @@ func TestLoupeRefusesAndStops(t *testing.T) {
 	for _, w := range []proof.Window{
 		{}, {W: 5}, {W: -1, H: 4}, {W: math.NaN(), H: 4}, {X: math.NaN(), W: 4, H: 4}, {Y: math.Inf(1), W: 4, H: 4}, {W: 1e9, H: 1},
 	} {
-		_, err := proof.Loupe(context.Background(), recipe(threeCoats()), bits, w, 10, 10)
+		_, err := proof.Loupe(context.Background(), recipe(threeCoats()), burn.OneBit(bits), w, 10, 10)
 		require.ErrorContains(t, err, "window", "%v", w)
 	}
-	_, err := proof.Loupe(context.Background(), recipe(threeCoats()), bits, proof.Window{W: 5, H: 5}, 0, 10)
+	_, err := proof.Loupe(context.Background(), recipe(threeCoats()), burn.OneBit(bits), proof.Window{W: 5, H: 5}, 0, 10)
 	require.ErrorContains(t, err, "view of 0 x 10")
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()
 	for _, side := range []float64{10, 4, 0.5} {
-		_, err := proof.Loupe(ctx, recipe(threeCoats()), bits, proof.Window{W: side, H: side}, 10, 10)
+		_, err := proof.Loupe(ctx, recipe(threeCoats()), burn.OneBit(bits), proof.Window{W: side, H: side}, 10, 10)
 		require.ErrorIs(t, err, context.Canceled)
 	}
 }

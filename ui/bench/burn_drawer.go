@@ -87,7 +87,7 @@ func screenKinds() []option[screen.Kind] {
 		screen.Threshold:         lang.X("screen.threshold", "All or nothing"),
 	}
 	var out []option[screen.Kind]
-	for _, k := range job.ScreenKinds() {
+	for _, k := range screen.Kinds() {
 		label, ok := labels[k]
 		if !ok {
 			label = string(k)

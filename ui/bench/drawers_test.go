@@ -147,7 +147,7 @@ func TestASlidersDragIsOneStep(t *testing.T) {
 			drag(0.5, 0.7)
 			between := d.s.Document()
 			drag(0.7, 0.3)
-			require.Negative(t, d.s.Document().Picture.MidTone+d.s.Document().Picture.Contrast)
+			require.Negative(t, d.s.Document().Picture.Tone.Mid+d.s.Document().Picture.Tone.Contrast)
 			readout := object(d, "row "+name, func(n *widgets.Named) bool { return n.Name() == name }).Readout()
 			require.Equal(t, percent(s.Value), readout)
 			require.Contains(t, readout, "\u2212")

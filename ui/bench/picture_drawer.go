@@ -35,11 +35,11 @@ func newPictureDrawer(b *Bench) *pictureDrawer {
 		func(d *job.Document, on bool) { d.Picture.Mirror = on })
 	f.field(lang.X("picture.crop", "Crop x, y, w"), "px", stepCrop(), cropText, b.cropTyped)
 	f.slider(lang.X("picture.mid", "Mid tone"), lang.X("step.mid", "mid tone"),
-		func(d job.Document) float64 { return d.Picture.MidTone },
-		func(d *job.Document, v float64) { d.Picture.MidTone = v })
+		func(d job.Document) float64 { return d.Picture.Tone.Mid },
+		func(d *job.Document, v float64) { d.Picture.Tone.Mid = v })
 	f.slider(lang.X("picture.contrast", "Contrast"), lang.X("step.contrast", "contrast"),
-		func(d job.Document) float64 { return d.Picture.Contrast },
-		func(d *job.Document, v float64) { d.Picture.Contrast = v })
+		func(d job.Document) float64 { return d.Picture.Tone.Contrast },
+		func(d *job.Document, v float64) { d.Picture.Tone.Contrast = v })
 	choice(f, lang.X("picture.burns", "Burn"), "", lang.X("step.burns", "what burns"), []option[job.Burns]{
 		{job.BurnsByStack, lang.X("burns.stack", "As the stack asks")},
 		{job.BurnsBright, lang.X("burns.bright", "Bright parts")},

@@ -16,7 +16,7 @@ import (
 func BenchmarkEditOnTheMainGoroutine(b *testing.B) {
 	for name, change := range map[string]func(d *job.Document, i int){
 		"power": func(d *job.Document, i int) { d.Setting.PowerPercent = 40 + float64(i%200)/10 },
-		"tone":  func(d *job.Document, i int) { d.Picture.MidTone = float64(i%100+1) / 200 },
+		"tone":  func(d *job.Document, i int) { d.Picture.Tone.Mid = float64(i%100+1) / 200 },
 		"crop":  func(d *job.Document, i int) { d.Picture.Crop.X = float64(i % 30) },
 	} {
 		b.Run(name, func(b *testing.B) {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"undercoat/imaging/picture"
 	"undercoat/layout"
 )
 
@@ -93,6 +94,16 @@ func (p Part) Of(raster layout.Area) layout.Area {
 			Y: raster.Centre.Y - h*layout.MM(p.Y+p.H/2-0.5),
 		},
 		Size: layout.Size{W: w * layout.MM(p.W), H: h * layout.MM(p.H)},
+	}
+}
+
+// onPicture is where a view of the part, wide pixels wide, lies on the picture area.
+func (p Part) onPicture(st state, wide int) picture.Part {
+	area := st.placement().Area.Size
+	return picture.Part{
+		PerMM: float64(wide) / (p.W * float64(area.W)),
+		Right: layout.MM(p.X) * area.W,
+		Down:  layout.MM(p.Y) * area.H,
 	}
 }
 

@@ -11,7 +11,17 @@ import (
 type state struct {
 	doc   job.Document
 	bytes []byte
-	pic   *picture.Picture // nil: the job has no picture yet
+	pic   *picture.Picture  // nil: lettering alone
+	fonts map[string][]byte // the maker's own
+}
+
+func stateOf(j *job.Job, pic *picture.Picture) state {
+	return state{doc: j.Document, bytes: j.Picture, pic: pic, fonts: j.Fonts}
+}
+
+// job is the state as a job, which shares no document with it.
+func (s state) job() *job.Job {
+	return &job.Job{Document: s.doc.Clone(), Picture: s.bytes, Fonts: s.fonts}
 }
 
 // with is the state after a change of its document, which is brought back to the
@@ -28,13 +38,13 @@ func (s state) with(change func(*job.Document) error) (state, error) {
 	return s, s.doc.Validate()
 }
 
-// grid is the raster's. A document that was let in has a placement.
-func (s state) grid() layout.Grid {
+// placement is the raster's. A document that was let in has one.
+func (s state) placement() layout.Placement {
 	pl, err := s.doc.Placement()
 	if err != nil {
 		panic("session: a document without a placement was let in: " + err.Error())
 	}
-	return pl.Grid
+	return pl
 }
 
 // step is one undoable edit.

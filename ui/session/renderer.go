@@ -8,6 +8,7 @@ import (
 	"undercoat/imaging/colour"
 	"undercoat/imaging/job"
 	"undercoat/imaging/picture"
+	"undercoat/imaging/picture/lettering"
 	"undercoat/imaging/plane"
 	"undercoat/imaging/proof"
 	"undercoat/imaging/resample"
@@ -18,21 +19,28 @@ import (
 // renderer makes the easel's pictures and keeps what one has in common with the
 // next. It belongs to the worker's goroutine alone.
 type renderer struct {
-	light kept[lightKey, *plane.Grey16]
-	small [2]kept[smallKey, *plane.Grey16] // one a frame
-	views [2]kept[viewKey, *plane.Grey16]  // one a frame
-	tints kept[proof.Recipe, *proof.TintTable]
-	tones kept[toneKey, *[1 << 16]uint16]
-	dots  kept[dotsKey, *plane.Bits]
+	light   kept[lightKey, *plane.Grey16]
+	colours kept[lightKey, *plane.RGB16]
+	small   [2]kept[smallKey, *plane.Grey16] // one a frame
+	views   [2]kept[viewKey, *plane.Grey16]  // one a frame
+	tints   kept[proof.Recipe, *proof.TintTable]
+	toning  kept[toningKey, *picture.Toning]
+	tones   kept[toneKey, *[1 << 16]uint16]
+	looks   kept[looksKey, *job.Looks]
+	letters kept[lettersKey, *[]lettering.Placed]
+	raster  kept[rasterKey, *job.Raster]
 }
 
 // Each key is all that the value depends on. Values that are kept themselves
 // stand in a key by their address.
 type (
 	lightKey struct {
-		pic   *picture.Picture
-		turn  picture.Turn
-		under colour.Stored
+		pic     *picture.Picture
+		turn    picture.Turn
+		angle   float64
+		corners [4]layout.PicturePoint // zero: none
+		under   colour.Stored
+		mix     picture.Mix
 	}
 	smallKey struct {
 		light *plane.Grey16
@@ -43,18 +51,37 @@ type (
 		crop  layout.Crop
 		w, h  int
 	}
-	toneKey struct {
-		tints         *proof.TintTable
-		mid, contrast float64
-		burns         job.Burns
-		tones         job.Tones
+	toningKey struct {
+		light *plane.Grey16
+		crop  layout.Crop
+		tone  picture.Tone
+		area  layout.Size
 	}
-	dotsKey struct {
-		light  *plane.Grey16
-		crop   layout.Crop
-		tones  *[1 << 16]uint16
-		grid   layout.Grid
-		screen screen.Options
+	toneKey struct {
+		tints *proof.TintTable
+		tone  picture.Tone
+		burns job.Burns
+		tones job.Tones
+	}
+	looksKey struct {
+		tints *proof.TintTable
+		match job.Match
+	}
+	lettersKey struct {
+		lines []lettering.Line
+		fonts []job.FontFile
+	}
+	rasterKey struct {
+		light     *plane.Grey16
+		colours   *plane.RGB16
+		crop      layout.Crop
+		tones     *[1 << 16]uint16
+		looks     *job.Looks
+		tone      picture.Tone // what tones does not hold of it
+		fade      picture.Fade
+		letters   *[]lettering.Placed
+		placement layout.Placement
+		screen    screen.Options
 	}
 )
 
@@ -65,9 +92,13 @@ func newRenderer() *renderer {
 		r.small[i].same = equal[smallKey]
 		r.views[i].same = equal[viewKey]
 	}
+	r.colours.same = equal[lightKey]
 	r.tints.same = func(a, b proof.Recipe) bool { return reflect.DeepEqual(a, b) }
+	r.toning.same = equal[toningKey]
 	r.tones.same = equal[toneKey]
-	r.dots.same = equal[dotsKey]
+	r.looks.same = equal[looksKey]
+	r.letters.same = func(a, b lettersKey) bool { return reflect.DeepEqual(a, b) }
+	r.raster.same = equal[rasterKey]
 	return r
 }
 
@@ -75,6 +106,21 @@ func newRenderer() *renderer {
 // the proof by the tint table. Dots have no quick picture: until they are there
 // the toned picture stands in. nth is the frame's place among those shown.
 func (r *renderer) quick(ctx context.Context, st state, f Frame, nth int) (*image.RGBA, error) {
+	if f.View == ProofView && st.pic != nil && st.doc.Match.ByColour() {
+		return r.matched(ctx, st, f)
+	}
+	tints, err := r.tintsOf(ctx, st)
+	if err != nil {
+		return nil, err
+	}
+	part, area := f.Part.onPicture(st, f.W), f.Part.Of(st.placement().Area)
+	letters, err := r.lettersOf(st)
+	if err != nil {
+		return nil, err
+	}
+	if st.pic == nil {
+		return r.quickLetters(ctx, f, area, *letters, tints)
+	}
 	light, err := r.lightOf(ctx, st)
 	if err != nil {
 		return nil, err
@@ -83,19 +129,27 @@ func (r *renderer) quick(ctx context.Context, st state, f Frame, nth int) (*imag
 	if err != nil {
 		return nil, err
 	}
-	if f.View != ProofView {
-		return st.doc.TonedView(ctx, view)
-	}
-	tints, err := r.tintsOf(ctx, st)
+	part = f.Part.onPicture(st, view.W)
+	toning, err := r.toningOf(ctx, st, light)
 	if err != nil {
 		return nil, err
+	}
+	if f.View != ProofView {
+		toned, err := st.doc.TonedView(ctx, view, toning, part)
+		if err != nil {
+			return nil, err
+		}
+		return letteredPicture(ctx, toned, area, *letters, st.doc.BrightBurns(tints))
 	}
 	tones, err := r.tonesOf(st, tints)
 	if err != nil {
 		return nil, err
 	}
-	points, err := job.LookUp(ctx, view, tones)
+	points, err := st.doc.ViewTints(ctx, view, toning, part, tones)
 	if err != nil {
+		return nil, err
+	}
+	if points, err = job.LetteredView(ctx, *letters, points, area); err != nil {
 		return nil, err
 	}
 	return tints.Paint(ctx, points)
@@ -142,22 +196,38 @@ func onto(crop layout.Crop, picture, small *plane.Grey16) layout.Crop {
 
 // exact makes the picture from the dots themselves.
 func (r *renderer) exact(ctx context.Context, st state, f Frame) (*image.RGBA, error) {
-	dots, err := r.dotsOf(ctx, st)
+	raster, err := r.rasterOf(ctx, st)
 	if err != nil {
 		return nil, err
 	}
-	region := f.Part.dots(dots.W, dots.H)
+	region := f.Part.dots(raster.Size())
 	if f.View == DotsView {
-		return proof.Dots(ctx, dots, region, f.W, f.H)
+		return raster.Picture(ctx, region, f.W, f.H)
 	}
-	return proof.Exact(ctx, st.doc.Recipe(), dots, region, f.W, f.H, nil)
+	src, recipe, err := raster.Burning(st.doc.Recipe())
+	if err != nil {
+		return nil, err
+	}
+	return proof.Exact(ctx, recipe, src, region, f.W, f.H, nil)
+}
+
+func lightKeyOf(st state) lightKey {
+	p := st.doc.Picture
+	key := lightKey{pic: st.pic, turn: p.Turn(), angle: p.StraightenDegrees, under: p.UnderClear, mix: p.Mix}
+	if p.Corners != nil {
+		key.corners = *p.Corners
+	}
+	return key
 }
 
 func (r *renderer) lightOf(ctx context.Context, st state) (*plane.Grey16, error) {
-	p := st.doc.Picture
-	return r.light.get(lightKey{st.pic, p.Turn(), p.UnderClear}, func() (*plane.Grey16, error) {
-		return st.pic.Grey(ctx, p.Turn(), p.UnderClear)
-	})
+	return r.light.get(lightKeyOf(st), func() (*plane.Grey16, error) { return st.doc.Picture.Light(ctx, st.pic) })
+}
+
+func (r *renderer) coloursOf(ctx context.Context, st state) (*plane.RGB16, error) {
+	key := lightKeyOf(st)
+	key.mix = picture.Mix{} // colours are not mixed
+	return r.colours.get(key, func() (*plane.RGB16, error) { return st.doc.Picture.Colours(ctx, st.pic) })
 }
 
 func (r *renderer) tintsOf(ctx context.Context, st state) (*proof.TintTable, error) {
@@ -171,27 +241,64 @@ func (r *renderer) tintsOf(ctx context.Context, st state) (*proof.TintTable, err
 	})
 }
 
+func (r *renderer) toningOf(ctx context.Context, st state, light *plane.Grey16) (*picture.Toning, error) {
+	p := st.doc.Picture
+	return r.toning.get(toningKey{light, p.Crop, p.Tone, st.placement().Area.Size}, func() (*picture.Toning, error) {
+		return st.doc.Toning(ctx, light)
+	})
+}
+
 func (r *renderer) tonesOf(st state, tints *proof.TintTable) (*[1 << 16]uint16, error) {
 	p := st.doc.Picture
-	return r.tones.get(toneKey{tints, p.MidTone, p.Contrast, p.Burns, p.Tones}, func() (*[1 << 16]uint16, error) {
+	return r.tones.get(toneKey{tints, p.Tone, p.Burns, p.Tones}, func() (*[1 << 16]uint16, error) {
 		return st.doc.ToneTable(tints)
 	})
 }
 
-func (r *renderer) dotsOf(ctx context.Context, st state) (*plane.Bits, error) {
-	light, err := r.lightOf(ctx, st)
+func (r *renderer) looksOf(ctx context.Context, st state, tints *proof.TintTable) (*job.Looks, error) {
+	return r.looks.get(looksKey{tints, st.doc.Match}, func() (*job.Looks, error) { return st.doc.Looks(ctx, tints) })
+}
+
+func (r *renderer) lettersOf(st state) (*[]lettering.Placed, error) {
+	return r.letters.get(lettersKey{st.doc.Lettering, st.doc.Fonts}, func() (*[]lettering.Placed, error) {
+		placed, err := st.doc.Letters(st.fonts)
+		return &placed, err
+	})
+}
+
+// developed puts together what the raster is made of.
+func (r *renderer) developed(ctx context.Context, st state) (*job.Developed, *[]lettering.Placed, error) {
+	v := &job.Developed{Document: st.doc}
+	letters, err := r.lettersOf(st)
+	if err != nil {
+		return nil, nil, err
+	}
+	v.Letters = *letters
+	if v.Table, err = r.tintsOf(ctx, st); err != nil || st.pic == nil {
+		return v, letters, err
+	}
+	if v.Light, err = r.lightOf(ctx, st); err != nil {
+		return nil, nil, err
+	}
+	if v.Tones, err = r.tonesOf(st, v.Table); err != nil || !st.doc.Match.ByColour() {
+		return v, letters, err
+	}
+	if v.Colours, err = r.coloursOf(ctx, st); err != nil {
+		return nil, nil, err
+	}
+	v.Looks, err = r.looksOf(ctx, st, v.Table)
+	return v, letters, err
+}
+
+func (r *renderer) rasterOf(ctx context.Context, st state) (*job.Raster, error) {
+	v, letters, err := r.developed(ctx, st)
 	if err != nil {
 		return nil, err
 	}
-	tints, err := r.tintsOf(ctx, st)
-	if err != nil {
-		return nil, err
-	}
-	tones, err := r.tonesOf(st, tints)
-	if err != nil {
-		return nil, err
-	}
-	grid := st.grid()
-	key := dotsKey{light, st.doc.Picture.Crop, tones, grid, st.doc.Screen.Options()}
-	return r.dots.get(key, func() (*plane.Bits, error) { return st.doc.Dots(ctx, light, tones, grid) })
+	p, pl := st.doc.Picture, st.placement()
+	key := rasterKey{v.Light, v.Colours, p.Crop, v.Tones, v.Looks, p.Tone, p.Fade, letters, pl, v.Table.Recipe().Screen}
+	return r.raster.get(key, func() (*job.Raster, error) {
+		raster, err := v.Raster(ctx, pl)
+		return &raster, err
+	})
 }

@@ -2,7 +2,6 @@ package session
 
 import (
 	"context"
-	"errors"
 	"reflect"
 	"sync"
 
@@ -15,6 +14,9 @@ type Options struct {
 	// Render is called from the worker with each finished picture; nil: no
 	// pictures are made.
 	Render func(Picture)
+	// Found is called from the worker with what it learned besides, once for every
+	// change that is not followed at once by another; nil: nothing is looked into.
+	Found func(Found)
 }
 
 // Session is the open job.
@@ -26,7 +28,7 @@ type Session struct {
 	history history
 	frames  []Frame
 
-	generation uint64 // of the job and the frames together
+	generation uint64 // of the job and the frames together, from 1
 
 	subscribers map[int]func()
 	nextID      int
@@ -37,11 +39,12 @@ type Session struct {
 // New opens a session on a job whose picture is decoded already.
 func New(j *job.Job, pic *picture.Picture, o Options) *Session {
 	s := &Session{
-		now:         state{doc: j.Document, bytes: j.Picture, pic: pic},
+		now:         stateOf(j, pic),
 		saved:       j.Document.Clone(),
 		subscribers: map[int]func(){},
+		generation:  1,
 	}
-	s.worker = newWorker(s.snapshot, o.Render)
+	s.worker = newWorker(s.snapshot, o.Render, o.Found)
 	return s
 }
 
@@ -74,14 +77,22 @@ func (s *Session) Document() job.Document {
 func (s *Session) Job() (*job.Job, *picture.Picture) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	return &job.Job{Document: s.now.doc.Clone(), Picture: s.now.bytes}, s.now.pic
+	return s.now.job(), s.now.pic
 }
 
-// PictureSize is the width and height of the turned picture in pixels.
+// PictureSize is the width and height in pixels of the picture once it is turned and
+// straightened; 0 where there is none.
 func (s *Session) PictureSize() (w, h int) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	return s.now.pic.Size(s.now.doc.Picture.Turn())
+	if s.now.pic == nil {
+		return 0, 0
+	}
+	w, h, err := s.now.doc.Picture.Size(s.now.pic)
+	if err != nil {
+		panic("session: a document whose picture cannot be straightened was let in: " + err.Error())
+	}
+	return w, h
 }
 
 // PictureNote says which colour profile of the picture could not be followed, and
@@ -89,6 +100,9 @@ func (s *Session) PictureSize() (w, h int) {
 func (s *Session) PictureNote() string {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	if s.now.pic == nil {
+		return ""
+	}
 	return s.now.pic.Header().ProfileNote
 }
 
@@ -238,8 +252,47 @@ func (s *Session) OpenPicture(ctx context.Context, name string, data []byte) err
 			doc = renamed
 		}
 	}
-	s.step("picture", "", state{doc: doc, bytes: data, pic: pic})
+	s.step("picture", "", state{doc: doc, bytes: data, pic: pic, fonts: s.now.fonts})
 	return nil
+}
+
+// RemovePicture takes the picture out of the job, which then has its lettering alone.
+func (s *Session) RemovePicture() {
+	s.mu.Lock()
+	s.step("picture", "", state{doc: s.now.doc.Clone().WithoutPicture(), fonts: s.now.fonts})
+}
+
+// AddFont puts a font of the maker's own into the job, under a name that lines of
+// lettering can use, and makes a change that may use it; the two are one step. A nil
+// change makes none.
+func (s *Session) AddFont(name string, data []byte, change func(*job.Document) error) error {
+	for {
+		now, _, generation := s.snapshot()
+		j, err := now.job().WithFont(name, data)
+		if err != nil {
+			return err
+		}
+		next := stateOf(j, now.pic)
+		if change != nil {
+			if next, err = next.with(change); err != nil {
+				return err
+			}
+		}
+		s.mu.Lock()
+		if s.generation == generation {
+			s.step("font", "", next)
+			return nil
+		}
+		s.mu.Unlock()
+	}
+}
+
+// CheckLetters tells whether a document's lettering can be placed with the fonts of
+// this job: whether they have all its letters.
+func (s *Session) CheckLetters(d job.Document) error {
+	now, _, _ := s.snapshot()
+	_, err := d.Letters(now.fonts)
+	return err
 }
 
 // OpenJob puts another job in place of this one; the history starts anew.
@@ -260,7 +313,7 @@ func (s *Session) OpenJob(ctx context.Context, path string) error {
 		s.mu.Unlock()
 		return err
 	}
-	s.now = state{doc: j.Document, bytes: j.Picture, pic: pic}
+	s.now = stateOf(j, pic)
 	s.saved, s.path, s.history = j.Document.Clone(), path, history{}
 	s.changed()
 	return nil
@@ -269,8 +322,5 @@ func (s *Session) OpenJob(ctx context.Context, path string) error {
 // HandOff prepares the job as it stands into dir.
 func (s *Session) HandOff(ctx context.Context, dir string, force bool, progress func(float64)) (*job.Handoff, error) {
 	j, pic := s.Job()
-	if pic == nil {
-		return nil, errors.New("the job has no picture yet: open one first")
-	}
 	return job.Prepare(ctx, j, job.Request{Dir: dir, Force: force, Picture: pic, Progress: progress})
 }

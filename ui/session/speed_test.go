@@ -81,7 +81,7 @@ func BenchmarkPowerDrag(b *testing.B) {
 }
 
 func BenchmarkToneDrag(b *testing.B) {
-	follow(b, "tone", asItIs, func(d *job.Document, i int) { d.Picture.MidTone = float64(i%100) / 200 })
+	follow(b, "tone", asItIs, func(d *job.Document, i int) { d.Picture.Tone.Mid = float64(i%100) / 200 })
 }
 
 func BenchmarkBorderDrag(b *testing.B) {

@@ -29,7 +29,9 @@ func paused(ctx context.Context) bool {
 type worker struct {
 	snapshot func() (state, []Frame, uint64)
 	deliver  func(Picture)
+	found    func(Found) // nil: nobody asks
 	render   *renderer
+	finder   *finder
 
 	wakes chan struct{} // holds at most one: latest wins
 	stop  context.CancelFunc
@@ -39,9 +41,12 @@ type worker struct {
 	cancel context.CancelFunc // of the rendering in hand
 }
 
-func newWorker(snapshot func() (state, []Frame, uint64), deliver func(Picture)) *worker {
+func newWorker(snapshot func() (state, []Frame, uint64), deliver func(Picture), found func(Found)) *worker {
 	ctx, stop := context.WithCancel(context.Background())
-	w := &worker{snapshot: snapshot, deliver: deliver, render: newRenderer(), wakes: make(chan struct{}, 1), stop: stop, cancel: func() {}}
+	w := &worker{
+		snapshot: snapshot, deliver: deliver, found: found, render: newRenderer(), finder: newFinder(),
+		wakes: make(chan struct{}, 1), stop: stop, cancel: func() {},
+	}
 	if deliver != nil {
 		w.ended.Go(func() { w.run(ctx) })
 	}
@@ -76,9 +81,6 @@ func (w *worker) run(ctx context.Context) {
 		case <-w.wakes:
 		}
 		st, frames, generation := w.snapshot()
-		if st.pic == nil {
-			continue
-		}
 		frames = slices.DeleteFunc(slices.Clone(frames), func(f Frame) bool { return f.W <= 0 || f.H <= 0 })
 		w.pictures(ctx, st, frames, generation)
 	}
@@ -93,7 +95,7 @@ func (w *worker) pictures(ctx context.Context, st state, frames []Frame, generat
 	w.cancel = cancel
 	w.mu.Unlock()
 
-	grid := st.grid()
+	grid := st.placement().Grid
 	var unfinished []Frame
 	for i, f := range frames {
 		f.Part = f.Part.snapped(grid.Cols, grid.Rows)
@@ -108,6 +110,9 @@ func (w *worker) pictures(ctx context.Context, st state, frames []Frame, generat
 		}
 		p.Last = i == len(frames)-1 && len(unfinished) == 0
 		w.deliver(p)
+	}
+	if !w.tellFound(exactCtx, st, generation) {
+		return
 	}
 	if len(unfinished) > 0 && !paused(exactCtx) {
 		return
@@ -124,4 +129,21 @@ func (w *worker) pictures(ctx context.Context, st state, frames []Frame, generat
 		p.Exact = p.Err == nil
 		w.deliver(p)
 	}
+}
+
+// tellFound tells what is found out about the job; false if a wake came before.
+func (w *worker) tellFound(ctx context.Context, st state, generation uint64) bool {
+	if w.found == nil {
+		return true
+	}
+	f, err := w.find(ctx, st)
+	if ctx.Err() != nil {
+		return false
+	}
+	if err != nil {
+		f = Found{Err: err}
+	}
+	f.Generation = generation
+	w.found(f)
+	return true
 }
