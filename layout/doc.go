@@ -8,6 +8,11 @@
 // [ParseBorder], [ParsePitch] and [ParseSpeed] read what people type;
 // [Unit.Format] and its siblings write it back so that it reads the same again.
 //
+// [Reach.Fit] says whether a machine can burn a placement, whole, turned or in
+// [Section]s while the panel is moved along; [Placement.Slipped] and [LeastBorder]
+// say what laying it down a little askew does to the border. [Plan.Timetable] is
+// when to paint, burn and finish, and [Panel.Needs] what paint that takes.
+//
 // [FromCorners] and [Straighten] say where the pixels of a straightened picture come
 // from in the picture as it was: a [Homography], for package resample to follow.
 //
