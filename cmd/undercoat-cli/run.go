@@ -118,7 +118,8 @@ func newRoot() *cobra.Command {
 	root.SetHelpCommand(newHelp())
 	root.SetUsageTemplate(strings.NewReplacer("Available Commands", "Verbs", "[command]", "VERB", "a command", "a verb").Replace(root.UsageTemplate()))
 	root.AddCommand(newDemo(), newNew(), newPrepare(), newPredict(), newCheck(),
-		newProof(), newStrip(), newExpose())
+		newProof(), newStrip(), newExpose(),
+		newChart(), newRead(), newFit(), newCompare())
 	return root
 }
 

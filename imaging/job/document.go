@@ -44,6 +44,8 @@ type Document struct {
 	Setting   burn.Setting     `json:"setting"`
 	Match     Match            `json:"match"`
 	Screen    Screen           `json:"screen"`
+	// Finished are the panels that this job was burned into, in their order.
+	Finished []Finished `json:"finished,omitempty"`
 }
 
 // Picture is what is done to the picture before it becomes tints. Without a
@@ -109,6 +111,10 @@ func (p Picture) Turn() picture.Turn {
 func (d Document) Clone() Document {
 	d.Stack = d.Stack.Clone()
 	d.Lettering, d.Fonts = slices.Clone(d.Lettering), slices.Clone(d.Fonts)
+	d.Finished = slices.Clone(d.Finished)
+	for i := range d.Finished {
+		d.Finished[i].Words = slices.Clone(d.Finished[i].Words)
+	}
 	if d.Picture.Corners != nil {
 		corners := *d.Picture.Corners
 		d.Picture.Corners = &corners
@@ -203,6 +209,7 @@ func (d Document) Validate() error {
 		{"match", d.Match.validate(d.Machine)},
 		{"screen", d.Screen.validate(d.Setting.Pitch)},
 		{"lettering", d.letteringError()},
+		{"finished", d.finishedError()},
 	}
 	for _, c := range checks {
 		if c.err != nil {

@@ -31,7 +31,8 @@ const maxDocumentBytes = 16 << 20
 const (
 	documentName = "job.json"
 	pictureName  = "picture"
-	fontFolder   = "fonts/" // and the font's name
+	fontFolder   = "fonts/"    // and the font's name
+	photoFolder  = "finished/" // and the photograph's checksum
 )
 
 // Job is a document with the bytes of its picture and of the maker's own fonts, as
@@ -40,6 +41,7 @@ type Job struct {
 	Document Document
 	Picture  []byte            // nil: lettering alone
 	Fonts    map[string][]byte // by name; nil for none
+	Photos   map[string][]byte // of finished panels, by checksum; nil for none
 }
 
 // Checksum is the SHA-256 of data in hex.
@@ -67,6 +69,13 @@ func (j *Job) Write(w io.Writer) error {
 	}
 	for _, f := range j.Document.Fonts {
 		parts = append(parts, zipped{fontFolder + f.Name, j.Fonts[f.Name]})
+	}
+	written := map[string]bool{} // two panels may share a photograph
+	for _, f := range j.Document.Finished {
+		if !written[f.SHA256] {
+			parts = append(parts, zipped{photoFolder + f.SHA256, j.Photos[f.SHA256]})
+			written[f.SHA256] = true
+		}
 	}
 	z := zip.NewWriter(w)
 	for _, part := range parts {
@@ -112,6 +121,16 @@ func Parse(data []byte) (*Job, error) {
 			j.Fonts = map[string][]byte{}
 		}
 		j.Fonts[f.Name] = data
+	}
+	for i, f := range d.Finished {
+		data, err := checkedPart(z, photoFolder+f.SHA256, MaxFileBytes, f.SHA256)
+		if err != nil {
+			return nil, fmt.Errorf("photograph of panel %d: %w", i+1, err)
+		}
+		if j.Photos == nil {
+			j.Photos = map[string][]byte{}
+		}
+		j.Photos[f.SHA256] = data
 	}
 	return j, nil
 }

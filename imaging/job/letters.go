@@ -3,6 +3,7 @@ package job
 import (
 	"context"
 	"fmt"
+	"maps"
 	"path"
 	"strings"
 
@@ -49,9 +50,11 @@ func (j *Job) WithFont(name string, data []byte) (*Job, error) {
 	if _, err := lettering.ParseFont(name, data); err != nil {
 		return nil, err
 	}
-	out := &Job{Document: j.Document.Clone(), Picture: j.Picture, Fonts: map[string][]byte{}}
-	for n, b := range j.Fonts {
-		out.Fonts[n] = b
+	copied := *j
+	out := &copied
+	out.Document, out.Fonts = j.Document.Clone(), maps.Clone(j.Fonts)
+	if out.Fonts == nil {
+		out.Fonts = map[string][]byte{}
 	}
 	out.Fonts[name] = data
 	file := FontFile{name, Checksum(data)}

@@ -2,6 +2,7 @@ package bench
 
 import (
 	"context"
+	"slices"
 	"sync"
 
 	"fyne.io/fyne/v2"
@@ -35,6 +36,7 @@ type Bench struct {
 	toolbar *toolbar
 	drawers []drawer
 	column  *widgets.Column
+	letters *letteringDrawer
 	handOff *handOffDrawer
 	asking  []question // those on show, the topmost last
 	folder  string     // where a file was last opened or written, for the next question
@@ -44,8 +46,8 @@ type Bench struct {
 	detail  *session.Picture // the sharper part on show; nil: none
 	awaited []awaited
 
-	settled   bool   // the easel has shown the last picture of a generation,
-	settledAt uint64 // of this one
+	settledAt uint64        // the generation of the last picture that the easel has shown the last of; 0: none
+	found     session.Found // what the worker learned last
 
 	// What runs beside the window ends with ctx and is waited for by Close.
 	ctx        context.Context
@@ -55,6 +57,7 @@ type Bench struct {
 
 	mu      sync.Mutex
 	arrived map[session.Part]session.Picture // newest of each frame, not yet shown
+	learned *session.Found                   // the newest, not yet shown; nil: shown
 }
 
 // drawer is one part of the job at the left.
@@ -74,15 +77,16 @@ func New(win fyne.Window, j *job.Job, pic *picture.Picture, o Options) *Bench {
 	}
 	b := &Bench{win: win, do: o.Do, quit: o.Quit, view: session.ProofView, arrived: map[session.Part]session.Picture{}, stopLoad: func() {}}
 	b.ctx, b.stop = context.WithCancel(context.Background())
-	b.s = session.New(j, pic, session.Options{Render: b.rendered})
+	b.s = session.New(j, pic, session.Options{Render: b.rendered, Found: b.foundOut})
 	b.s.Subscribe(func() { b.do(b.refresh) })
 
 	b.easel = b.newEasel()
 	b.notice = widgets.NewNotice()
 	b.status = newStatus(b.tellCautions)
 	b.toolbar = newToolbar(b)
+	b.letters = newLetteringDrawer(b)
 	b.handOff = newHandOffDrawer(b)
-	b.drawers = []drawer{newPanelDrawer(b), newCoatsDrawer(b), newPictureDrawer(b), newBurnDrawer(b), b.handOff}
+	b.drawers = []drawer{newPanelDrawer(b), newCoatsDrawer(b), newPictureDrawer(b), b.letters, newBurnDrawer(b), b.handOff}
 
 	b.drawers[0].widget().SetOpen(true)
 	b.column = widgets.NewColumn(drawerWidth, b.Drawers()...)
@@ -114,6 +118,9 @@ func (b *Bench) Drawers() []*widgets.Drawer {
 	return out
 }
 
+// Reveal scrolls the drawers so that something in one of them can be seen.
+func (b *Bench) Reveal(o fyne.CanvasObject) { b.column.Reveal(o) }
+
 // Close stops the background work. It must not be called from the main goroutine
 // while the toolkit still runs.
 func (b *Bench) Close() {
@@ -130,6 +137,7 @@ func (b *Bench) refresh() {
 		b.complain(err)
 		return
 	}
+	p.Cautions = append(slices.Clone(p.Cautions), b.found.LetterCautions...)
 	for _, dr := range b.drawers {
 		dr.refresh(d, p)
 	}

@@ -2,7 +2,6 @@ package bench
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"fyne.io/fyne/v2/lang"
@@ -10,7 +9,6 @@ import (
 	"undercoat/assets"
 	"undercoat/imaging/burn"
 	"undercoat/imaging/job"
-	"undercoat/imaging/screen"
 	"undercoat/layout"
 	"undercoat/ui/widgets"
 )
@@ -46,56 +44,16 @@ func newBurnDrawer(b *Bench) *burnDrawer {
 			d.Setting.Pitch, err = layout.ParsePitch(text)
 			return err
 		})
-	f.field(lang.X("burn.passes", "Passes"), "", lang.X("step.passes", "passes"),
-		func(d job.Document) string { return strconv.Itoa(d.Setting.Passes) },
-		func(d *job.Document, text string) error {
-			n, err := strconv.Atoi(text)
-			if err != nil {
-				return fmt.Errorf("%q is not a whole number: write, for instance, 1", text)
-			}
-			d.Setting.Passes = n
-			return nil
-		})
-	choice(f, lang.X("burn.kind", "Screen"), lang.X("burn.choosescreen", "Choose a screen"), lang.X("step.screen", "screen"), screenKinds(),
-		func(d job.Document) screen.Kind { return d.Screen.Kind },
-		func(d *job.Document, k screen.Kind) error { d.Screen.Kind = k; return nil })
-	f.check(lang.X("burn.rows", "Rows"), lang.X("burn.oneway", "every row left to right"), lang.X("step.screen", "screen"),
-		func(d job.Document) bool { return d.Screen.OneWay },
-		func(d *job.Document, on bool) { d.Screen.OneWay = on })
+	f.whole(lang.X("burn.passes", "Passes"), "", lang.X("step.passes", "passes"), "1",
+		func(d job.Document) int { return d.Setting.Passes },
+		func(d *job.Document, n int) { d.Setting.Passes = n })
+	f.screen()
 	r.facts = f.remarks()
 	r.drawer = widgets.NewDrawer(lang.X("drawer.burn", "Burn"), f.box)
 	return r
 }
 
 func stepPower() string { return lang.X("step.power", "power") }
-
-// screenKinds are the screens a job can have, the usual one first. One without a
-// name of its own here goes by its own.
-func screenKinds() []option[screen.Kind] {
-	labels := map[screen.Kind]string{
-		screen.FloydSteinberg:    lang.X("screen.fs", "Fine grain (Floyd-Steinberg)"),
-		screen.BlueNoise:         lang.X("screen.blue", "Even grain (blue noise)"),
-		screen.JarvisJudiceNinke: lang.X("screen.jjn", "Crisp (Jarvis-Judice-Ninke)"),
-		screen.Stucki:            lang.X("screen.stucki", "Crisper (Stucki)"),
-		screen.Burkes:            lang.X("screen.burkes", "In between (Burkes)"),
-		screen.Sierra:            lang.X("screen.sierra", "Soft crisp (Sierra)"),
-		screen.SierraTwoRow:      lang.X("screen.sierra2", "Softer (Sierra, two rows)"),
-		screen.SierraLite:        lang.X("screen.sierralite", "Plain (Sierra lite)"),
-		screen.Atkinson:          lang.X("screen.atkinson", "Open, drawn (Atkinson)"),
-		screen.Clustered:         lang.X("screen.clustered", "Dots in cells"),
-		screen.Bayer:             lang.X("screen.bayer", "Woven (Bayer)"),
-		screen.Threshold:         lang.X("screen.threshold", "All or nothing"),
-	}
-	var out []option[screen.Kind]
-	for _, k := range screen.Kinds() {
-		label, ok := labels[k]
-		if !ok {
-			label = string(k)
-		}
-		out = append(out, option[screen.Kind]{k, label})
-	}
-	return out
-}
 
 // readyMachines are the starter machines.
 func readyMachines() []option[burn.Machine] {

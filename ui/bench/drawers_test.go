@@ -20,6 +20,7 @@ const (
 	panelNth = iota
 	coatsNth
 	pictureNth
+	letteringNth
 	burnNth
 	handOffNth
 )
@@ -28,13 +29,7 @@ const (
 // and can be undone and done again.
 func TestEveryControlIsOneStep(t *testing.T) {
 	d := newDesk(t)
-	for _, tt := range []struct {
-		name   string
-		drawer int
-		act    func(d *desk)
-		step   string
-		holds  func(d job.Document) bool
-	}{
+	for _, tt := range []controlTest{
 		{"ready-made panel", panelNth, func(d *desk) { d.choose("Ready-made", "canvas 8 x 10 in") }, "panel",
 			func(d job.Document) bool { return d.Panel.Size == layout.Size{W: 8 * layout.Inch, H: 10 * layout.Inch} }},
 		{"kind", panelNth, func(d *desk) { d.choose("Kind", "Tile") }, "panel",
@@ -57,9 +52,9 @@ func TestEveryControlIsOneStep(t *testing.T) {
 			func(d job.Document) bool { return d.Stack.Coats[0].ThicknessUM == 32.5 }},
 		{"clear coat", coatsNth, func(d *desk) { d.choose("Clear coat", "Satin") }, "clear coat",
 			func(d job.Document) bool { return d.Finish == coat.Satin }},
-		{"quarter turn", pictureNth, func(d *desk) { d.tap("Quarter turn") }, "quarter turn",
+		{"turn right", pictureNth, func(d *desk) { d.tap("Turn right") }, "quarter turn",
 			func(d job.Document) bool { return d.Picture.QuarterTurns == 1 }},
-		{"mirror", pictureNth, func(d *desk) { test.Tap(d.control("Mirror").(*widget.Check)); d.loop.turn() }, "mirror",
+		{"mirror", pictureNth, func(d *desk) { d.tick("Mirror") }, "mirror",
 			func(d job.Document) bool { return d.Picture.Mirror }},
 		{"crop", pictureNth, func(d *desk) { d.enter("Crop x, y, w", "20, 30, 90") }, "crop",
 			func(d job.Document) bool { c := d.Picture.Crop; return c.X == 20 && c.Y == 30 && c.W == 90 }},
@@ -79,35 +74,55 @@ func TestEveryControlIsOneStep(t *testing.T) {
 			func(d job.Document) bool { return d.Setting.Passes == 2 }},
 		{"screen", burnNth, func(d *desk) { d.choose("Screen", "Even grain (blue noise)") }, "screen",
 			func(d job.Document) bool { return d.Screen.Kind == screen.BlueNoise }},
-		{"rows", burnNth, func(d *desk) { test.Tap(d.control("Rows").(*widget.Check)); d.loop.turn() }, "screen",
+		{"rows", burnNth, func(d *desk) { d.tick("Rows") }, "screen",
 			func(d job.Document) bool { return d.Screen.OneWay }},
+		{"least run", burnNth, func(d *desk) { d.enter("Least run", "2") }, "screen",
+			func(d job.Document) bool { return d.Screen.MinDot == 2 }},
+		{"least gap", burnNth, func(d *desk) { d.enter("Least gap", "3") }, "screen",
+			func(d job.Document) bool { return d.Screen.MinGap == 3 }},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			d.t = t
 			d.openDrawer(tt.drawer)
-			before := d.s.Document()
-			require.False(t, tt.holds(before))
-			tt.act(d)
-			after := d.s.Document()
-			require.True(t, tt.holds(after))
-			require.Empty(t, d.says())
-			undo, redo := d.s.StepNames()
-			require.Equal(t, tt.step, undo)
-			require.Empty(t, redo)
-
-			require.False(t, d.toolbar.undo.Disabled())
-			test.Tap(d.toolbar.undo)
-			d.loop.turn()
-			require.Equal(t, before, d.s.Document())
-			require.False(t, d.toolbar.redo.Disabled())
-			test.Tap(d.toolbar.redo)
-			d.loop.turn()
-			require.Equal(t, after, d.s.Document())
-			require.True(t, d.toolbar.redo.Disabled())
-			d.undo() // for the next control
-			d.loop.turn()
+			tt.run(d)
 		})
 	}
+}
+
+// controlTest is something done to a control and what comes of it.
+type controlTest struct {
+	name   string
+	drawer int
+	act    func(d *desk)
+	step   string
+	holds  func(d job.Document) bool
+}
+
+// run does it, takes it back, does it again, and leaves the job as it was.
+func (tt controlTest) run(d *desk) {
+	t := d.t
+	t.Helper()
+	before := d.s.Document()
+	require.False(t, tt.holds(before))
+	tt.act(d)
+	after := d.s.Document()
+	require.True(t, tt.holds(after))
+	require.Empty(t, d.says())
+	undo, redo := d.s.StepNames()
+	require.Equal(t, tt.step, undo)
+	require.Empty(t, redo)
+
+	require.False(t, d.toolbar.undo.Disabled())
+	test.Tap(d.toolbar.undo)
+	d.loop.turn()
+	require.Equal(t, before, d.s.Document())
+	require.False(t, d.toolbar.redo.Disabled())
+	test.Tap(d.toolbar.redo)
+	d.loop.turn()
+	require.Equal(t, after, d.s.Document())
+	require.True(t, d.toolbar.redo.Disabled())
+	d.undo() // for the next control
+	d.loop.turn()
 }
 
 func TestUndoAndRedoAreOfferedWhileThereIsAStep(t *testing.T) {
@@ -171,7 +186,7 @@ func TestClosedDrawersSumUpWhatIsInThem(t *testing.T) {
 		}
 		return all
 	}
-	require.Equal(t, []string{"60 x 80 mm, border 6 mm", "graphite, teal, sunflower", "photo.jpeg", "60 %, 3000 mm/min", "fits"}, sums())
+	require.Equal(t, []string{"60 x 80 mm, border 6 mm", "graphite, teal, sunflower", "photo.jpeg", "none", "60 %, 3000 mm/min", "fits"}, sums())
 
 	d.openDrawer(panelNth)
 	d.choose("Show in", "in")
@@ -182,7 +197,7 @@ func TestClosedDrawersSumUpWhatIsInThem(t *testing.T) {
 	d.choose("Stack", "one black coat on white glazed tile")
 	d.openDrawer(panelNth)
 	d.choose("Ready-made", "canvas 24 x 36 in")
-	require.Equal(t, []string{"24 x 36 in, border 0.25 in", "black", "photo.jpeg", "35 %, 3000 mm/min", "does not fit the machine"}, sums())
+	require.Equal(t, []string{"24 x 36 in, border 0.25 in", "black", "photo.jpeg", "none", "35 %, 3000 mm/min", "does not fit the machine"}, sums())
 }
 
 // What cannot be is refused beside the line, with what to do next, and the job and

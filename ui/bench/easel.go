@@ -15,7 +15,9 @@ const (
 	borderDrag = "border drag"
 	cropDrag   = "crop drag"
 	cropZoom   = "crop zoom"
-	toneDrag   = "tone drag"
+	sliderDrag = "slider drag"
+	curveDrag  = "curve drag"
+	lineDrag   = "lettering drag"
 )
 
 func (b *Bench) newEasel() *widgets.Easel {
@@ -31,6 +33,11 @@ func (b *Bench) newEasel() *widgets.Easel {
 	e.OnCropMoveEnded = b.s.EndDrag
 	e.OnCropZoomEnded = b.s.EndDrag
 	e.OnCropZoomed = func(factor float64, at layout.Point) { b.edit(stepCrop(), cropZoom, b.zoomCrop(factor, at)) }
+	e.OnLevelDrawn = b.levelDrawn
+	e.OnLevelDropped = b.endLevel
+	e.OnLinePicked = func(nth int) { b.letters.pick(nth) }
+	e.OnLineMoved = func(nth int, dx, dy layout.MM) { b.letters.lineMoved(nth, dx, dy) }
+	e.OnLineMoveEnded = b.s.EndDrag
 	e.OnHover = func(p layout.Point, inside bool) { b.status.point(p, inside) }
 	e.OnViewChanged = func(v widgets.EaselView) {
 		b.visible = v
@@ -166,7 +173,10 @@ func (b *Bench) showArrived() {
 	for _, p := range arrived {
 		if p.Last {
 			last = true
-			defer b.tellSettled(p.Generation)
+			defer func() {
+				b.settledAt = p.Generation
+				b.tellSettled()
+			}()
 		}
 	}
 	b.status.working(!last, b.view)
@@ -196,17 +206,14 @@ func (b *Bench) showPicture(p session.Picture, raster layout.Area, set func(*ima
 }
 
 // Settle arranges something on the main goroutine and closes the channel it gives
-// once the easel shows the last picture of what came of it.
+// once the window shows the last picture of what came of it and all that was learned
+// about it.
 func (b *Bench) Settle(arrange func()) <-chan struct{} {
 	settled := make(chan struct{})
 	b.do(func() {
 		arrange()
-		wanted := b.s.Generation()
-		if b.settled && b.settledAt >= wanted {
-			close(settled)
-			return
-		}
-		b.awaited = append(b.awaited, awaited{wanted, settled})
+		b.awaited = append(b.awaited, awaited{b.s.Generation(), settled})
+		b.tellSettled()
 	})
 	return settled
 }
@@ -217,10 +224,10 @@ type awaited struct {
 	settled    chan struct{}
 }
 
-func (b *Bench) tellSettled(generation uint64) {
-	b.settled, b.settledAt = true, generation
+func (b *Bench) tellSettled() {
+	done := min(b.settledAt, b.found.Generation)
 	b.awaited = slices.DeleteFunc(b.awaited, func(a awaited) bool {
-		if a.generation > generation {
+		if a.generation > done {
 			return false
 		}
 		close(a.settled)

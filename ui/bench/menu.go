@@ -37,7 +37,9 @@ func (b *Bench) menu() *fyne.MainMenu {
 	redo := fyne.NewMenuItem(lang.X("menu.redo", "Redo"), func() { b.forward(&fyne.ShortcutRedo{}, b.unasked(b.redo)) })
 	// The toolkit has shortcuts of its own for these keys, and no others match them.
 	undo.Shortcut, redo.Shortcut = &fyne.ShortcutUndo{}, &fyne.ShortcutRedo{}
-	edit := fyne.NewMenu(lang.X("menu.edit", "Edit"), undo, redo)
+	edit := fyne.NewMenu(lang.X("menu.edit", "Edit"), undo, redo,
+		fyne.NewMenuItemSeparator(),
+		item(lang.X("menu.removepicture", "Remove the picture"), b.removePicture, "", 0))
 	view := fyne.NewMenu(lang.X("menu.view", "View"),
 		item(viewName(session.PictureView), func() { b.Show(session.PictureView) }, fyne.Key1, ctrl),
 		item(viewName(session.DotsView), func() { b.Show(session.DotsView) }, fyne.Key2, ctrl),

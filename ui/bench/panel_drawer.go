@@ -27,9 +27,15 @@ func newPanelDrawer(b *Bench) *panelDrawer {
 		{layout.Tile, lang.X("panel.tile", "Tile")},
 	}, func(d job.Document) layout.PanelKind { return d.Panel.Kind },
 		func(d *job.Document, k layout.PanelKind) error { d.Panel.Kind = k; return nil })
-	f.length(lang.X("panel.width", "Width"), step, func(d *job.Document) *layout.MM { return &d.Panel.Size.W })
-	f.length(lang.X("panel.height", "Height"), step, func(d *job.Document) *layout.MM { return &d.Panel.Size.H })
-	f.length(lang.X("panel.edge", "Edge depth"), step, func(d *job.Document) *layout.MM { return &d.Panel.EdgeDepth })
+	f.length(lang.X("panel.width", "Width"), step,
+		func(d job.Document) layout.MM { return d.Panel.Size.W },
+		func(d *job.Document, l layout.MM) { d.Panel.Size.W = l })
+	f.length(lang.X("panel.height", "Height"), step,
+		func(d job.Document) layout.MM { return d.Panel.Size.H },
+		func(d *job.Document, l layout.MM) { d.Panel.Size.H = l })
+	f.length(lang.X("panel.edge", "Edge depth"), step,
+		func(d job.Document) layout.MM { return d.Panel.EdgeDepth },
+		func(d *job.Document, l layout.MM) { d.Panel.EdgeDepth = l })
 	f.field(lang.X("panel.border", "Border"), "", stepBorder(),
 		func(d job.Document) string { return d.UnitOf().FormatBorder(d.Border) },
 		func(d *job.Document, text string) (err error) {
@@ -56,19 +62,6 @@ func readyPanels() []option[layout.Panel] {
 		}
 	}
 	return out
-}
-
-// length adds a line for one length of the document.
-func (f *form) length(name, step string, of func(*job.Document) *layout.MM) {
-	f.field(name, "", step,
-		func(d job.Document) string { return d.UnitOf().Format(*of(&d)) },
-		func(d *job.Document, text string) error {
-			l, err := layout.ParseLength(text, d.UnitOf())
-			if err == nil {
-				*of(d) = l
-			}
-			return err
-		})
 }
 
 func (p *panelDrawer) widget() *widgets.Drawer { return p.drawer }

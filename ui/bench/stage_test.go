@@ -257,6 +257,24 @@ func (d *desk) openDrawer(nth int) {
 	}
 }
 
+// openSection opens one section of a drawer and closes the others of it.
+func (d *desk) openSection(nth int, title string) {
+	d.t.Helper()
+	d.openDrawer(nth)
+	var sections []*widgets.Drawer
+	walk(d.Drawers()[nth], func(o fyne.CanvasObject) {
+		if s, ok := o.(*widgets.Drawer); ok && s != d.Drawers()[nth] {
+			sections = append(sections, s)
+		}
+	})
+	found := false
+	for _, s := range sections {
+		s.SetOpen(s.Title() == title)
+		found = found || s.IsOpen()
+	}
+	require.True(d.t, found, "section %s", title)
+}
+
 func (d *desk) field(name string) *widgets.Field {
 	d.t.Helper()
 	return object(d, "field "+name, func(f *widgets.Field) bool { return f.Name() == name })
@@ -290,6 +308,22 @@ func (d *desk) enter(name, text string) {
 		line.TypedRune(r)
 	}
 	line.TypedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
+	d.loop.turn()
+}
+
+// tick taps a box.
+func (d *desk) tick(name string) {
+	d.t.Helper()
+	test.Tap(d.control(name).(*widget.Check))
+	d.loop.turn()
+}
+
+// slide puts a slider to a value in one short drag.
+func (d *desk) slide(name string, value float64) {
+	d.t.Helper()
+	s := d.control(name).(*widget.Slider)
+	s.SetValue(value)
+	s.OnChangeEnded(value)
 	d.loop.turn()
 }
 

@@ -13,15 +13,17 @@ type state struct {
 	bytes []byte
 	pic   *picture.Picture  // nil: lettering alone
 	fonts map[string][]byte // the maker's own
+	// photos are of finished panels, by checksum
+	photos map[string][]byte
 }
 
 func stateOf(j *job.Job, pic *picture.Picture) state {
-	return state{doc: j.Document, bytes: j.Picture, pic: pic, fonts: j.Fonts}
+	return state{doc: j.Document, bytes: j.Picture, pic: pic, fonts: j.Fonts, photos: j.Photos}
 }
 
 // job is the state as a job, which shares no document with it.
 func (s state) job() *job.Job {
-	return &job.Job{Document: s.doc.Clone(), Picture: s.bytes, Fonts: s.fonts}
+	return &job.Job{Document: s.doc.Clone(), Picture: s.bytes, Fonts: s.fonts, Photos: s.photos}
 }
 
 // with is the state after a change of its document, which is brought back to the

@@ -252,14 +252,14 @@ func (s *Session) OpenPicture(ctx context.Context, name string, data []byte) err
 			doc = renamed
 		}
 	}
-	s.step("picture", "", state{doc: doc, bytes: data, pic: pic, fonts: s.now.fonts})
+	s.step("picture", "", state{doc: doc, bytes: data, pic: pic, fonts: s.now.fonts, photos: s.now.photos})
 	return nil
 }
 
 // RemovePicture takes the picture out of the job, which then has its lettering alone.
 func (s *Session) RemovePicture() {
 	s.mu.Lock()
-	s.step("picture", "", state{doc: s.now.doc.Clone().WithoutPicture(), fonts: s.now.fonts})
+	s.step("picture", "", state{doc: s.now.doc.Clone().WithoutPicture(), fonts: s.now.fonts, photos: s.now.photos})
 }
 
 // AddFont puts a font of the maker's own into the job, under a name that lines of

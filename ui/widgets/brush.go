@@ -6,6 +6,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/theme"
 )
 
 // ink looks up the theme for one widget.
@@ -139,6 +140,13 @@ func (b *brush) line(x0, y0, x1, y1, width float32, stroke color.Color) {
 	l.Position1, l.Position2 = fyne.NewPos(x0, y0), fyne.NewPos(x1, y1)
 	l.StrokeColor, l.StrokeWidth = stroke, width
 	b.layer.Objects = append(b.layer.Objects, l)
+}
+
+// chip writes a line on a plate of its own, in the middle of it.
+func (b *brush) chip(text string, x, y, w, h, size float32) {
+	m := measure(text, size, fyne.TextStyle{})
+	b.plate(x, y, x+w, y+h, 3, b.colour(theme.ColorNameOverlayBackground), b.colour(theme.ColorNameSeparator), 1)
+	b.text(text, x+(w-m.Width)/2, y+(h-m.Height)/2, size, fyne.TextStyle{}, b.colour(theme.ColorNameForeground))
 }
 
 // icon draws a themed icon in a square.

@@ -56,11 +56,13 @@ func (c *Column) Fit() {
 	}
 }
 
-// Reveal scrolls so that a drawer can be seen, its heading in any case.
-func (c *Column) Reveal(d *Drawer) {
+// Reveal scrolls so that a drawer, or something in one, can be seen, its upper edge
+// in any case.
+func (c *Column) Reveal(o fyne.CanvasObject) {
 	c.Fit()
-	top := d.Position().Y
-	end := top + d.MinSize().Height
+	driver := fyne.CurrentApp().Driver()
+	top := driver.AbsolutePositionForObject(o).Y - driver.AbsolutePositionForObject(c.stack).Y
+	end := top + o.MinSize().Height
 	offset := max(c.scroll.Offset.Y, end-c.scroll.Size().Height)
 	c.scroll.ScrollToOffset(fyne.NewPos(0, min(offset, top)))
 }

@@ -25,10 +25,13 @@ type Drawer struct {
 
 	// OnToggled tells that the drawer was opened or closed by hand.
 	OnToggled func(open bool)
+	// OnResized tells that a section became taller or lower.
+	OnResized func()
 
 	head    *drawerHead
 	content fyne.CanvasObject
 	open    bool
+	section bool    // stands inside a drawer
 	column  *Column // in which the drawer stands; nil: in none
 }
 
@@ -41,6 +44,17 @@ func NewDrawer(title string, content fyne.CanvasObject) *Drawer {
 	d.ExtendBaseWidget(d)
 	return d
 }
+
+// NewSection is a closed part of a drawer's content, which opens and closes as a
+// drawer does.
+func NewSection(title string, content fyne.CanvasObject) *Drawer {
+	d := NewDrawer(title, content)
+	d.section = true
+	return d
+}
+
+// Title is what the heading says.
+func (d *Drawer) Title() string { return d.head.title }
 
 // SetSummary sets the line that is shown while the drawer is closed.
 func (d *Drawer) SetSummary(summary string) {
@@ -64,6 +78,9 @@ func (d *Drawer) SetOpen(open bool) {
 	d.Refresh()
 	if d.column != nil {
 		d.column.Fit()
+	}
+	if d.OnResized != nil {
+		d.OnResized()
 	}
 }
 
@@ -99,12 +116,21 @@ const (
 	drawerIndent     = 10
 )
 
+// indent is how far the content stands back on both sides: a section's lines up
+// with what stands round it.
+func (d *Drawer) indent() float32 {
+	if d.section {
+		return 0
+	}
+	return drawerIndent
+}
+
 type drawerRenderer struct{ drawer *Drawer }
 
 func (r *drawerRenderer) MinSize() fyne.Size {
 	size := r.drawer.head.MinSize()
 	inside := r.drawer.content.MinSize()
-	size.Width = max(size.Width, inside.Width+2*drawerIndent)
+	size.Width = max(size.Width, inside.Width+2*r.drawer.indent())
 	if r.drawer.open {
 		size.Height += inside.Height + 12
 	}
@@ -114,8 +140,9 @@ func (r *drawerRenderer) MinSize() fyne.Size {
 func (r *drawerRenderer) Layout(size fyne.Size) {
 	place(r.drawer.head, 0, 0, size.Width, drawerHeadHeight)
 	if r.drawer.open {
-		place(r.drawer.content, drawerIndent, drawerHeadHeight+4,
-			max(0, size.Width-2*drawerIndent), max(0, size.Height-drawerHeadHeight-12))
+		indent := r.drawer.indent()
+		place(r.drawer.content, indent, drawerHeadHeight+4,
+			max(0, size.Width-2*indent), max(0, size.Height-drawerHeadHeight-12))
 	}
 }
 
@@ -161,7 +188,12 @@ func (h *drawerHead) minSize() fyne.Size { return fyne.NewSize(160, drawerHeadHe
 func (h *drawerHead) paint(b *brush, size fyne.Size) {
 	const mark, gap = 16, 6
 	bold, plain := fyne.TextStyle{Bold: true}, fyne.TextStyle{}
-	b.bar(0, 0, size.Width, size.Height, b.colour(theme.ColorNameHeaderBackground))
+	left := float32(gap)
+	if h.drawer.section {
+		left = 0
+	} else {
+		b.bar(0, 0, size.Width, size.Height, b.colour(theme.ColorNameHeaderBackground))
+	}
 	if h.hovered {
 		b.bar(0, 0, size.Width, size.Height, b.colour(theme.ColorNameHover))
 	}
@@ -170,17 +202,17 @@ func (h *drawerHead) paint(b *brush, size fyne.Size) {
 	if h.drawer.open {
 		sign = openMark()
 	}
-	b.icon(sign, gap, (size.Height-mark)/2, mark)
+	b.icon(sign, left, (size.Height-mark)/2, mark)
 
 	text := b.size(theme.SizeNameText)
 	m := measure(h.title, text, bold)
-	x := float32(gap + mark + gap)
+	x := left + mark + gap
 	y := (size.Height - m.Height) / 2
 	b.text(h.title, x, y, text, bold, b.colour(theme.ColorNameForeground))
 	if !h.drawer.open {
 		room := size.Width - x - m.Width - 2*gap - 6
 		summary := elide(h.summary, text, plain, room)
-		b.text(summary, size.Width-gap-measure(summary, text, plain).Width, y, text, plain, b.colour(house.Quiet))
+		b.text(summary, size.Width-left-measure(summary, text, plain).Width, y, text, plain, b.colour(house.Quiet))
 	}
 	if h.focused {
 		b.frame(0, 0, size.Width, size.Height, 2, b.colour(theme.ColorNamePrimary))

@@ -70,3 +70,25 @@ func TestSixDrawersFitBesideAnEasel(t *testing.T) {
 	require.Less(t, column.MinSize().Height, float32(room))
 	require.LessOrEqual(t, column.MinSize().Width, float32(290))
 }
+
+func TestASectionOpensWithinItsDrawer(t *testing.T) {
+	inside := widget.NewLabel("inside")
+	s := NewSection("Tone", inside)
+	resized := 0
+	s.OnResized = func() { resized++ }
+	d := NewDrawer("Picture", container.NewVBox(s))
+	column := NewColumn(300, d)
+	show(t, variants["dark"], column, fyne.NewSize(300, 60))
+	d.SetOpen(true)
+	require.Equal(t, "Tone", s.Title())
+	closed := d.MinSize().Height
+	test.Tap(s.head)
+	require.True(t, s.IsOpen())
+	require.Equal(t, 1, resized)
+	require.Greater(t, d.MinSize().Height, closed)
+	column.Reveal(inside)
+	top := fyne.CurrentApp().Driver().AbsolutePositionForObject(inside).Y
+	require.GreaterOrEqual(t, top, float32(0))
+	require.Less(t, top, column.Size().Height, "what is in it can be scrolled to")
+	require.Positive(t, column.scroll.Offset.Y)
+}

@@ -2,6 +2,7 @@ package widgets
 
 import (
 	"image"
+	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -31,6 +32,8 @@ const (
 	Arrange EaselMode = iota
 	// Inspect shows the panel as it will be; dragging moves the view.
 	Inspect
+	// Level has a line drawn along something that shall lie level or upright.
+	Level
 )
 
 // EaselView is the part of the panel that can be seen.
@@ -66,6 +69,16 @@ type Easel struct {
 	// OnCropZoomEnded comes after the last turn of the wheel in a row: once the
 	// pointer goes elsewhere or the hand does something else.
 	OnCropZoomEnded func()
+	// OnLevelDrawn tells a line that was drawn in the mode Level, and
+	// OnLevelDropped that none will be: Escape was pressed.
+	OnLevelDrawn   func(from, to layout.Point)
+	OnLevelDropped func()
+	// OnLinePicked tells that the hand went to a line of lettering, OnLineMoved by
+	// how much that line was moved since the last call, y up, and OnLineMoveEnded
+	// that it was let go.
+	OnLinePicked    func(line int)
+	OnLineMoved     func(line int, dx, dy layout.MM)
+	OnLineMoveEnded func()
 	// OnSplitMoved tells where the line between the two compared pictures went,
 	// as a share of the picture area's width from the left.
 	OnSplitMoved func(share float64)
@@ -87,6 +100,9 @@ type Easel struct {
 	split                  float64
 	names                  [2]string
 	caution                string
+	level                  [2]layout.Point // the ends of the line that is being drawn
+	lines                  [][4]layout.Point
+	line                   int // of them, that the hand went to last; -1: none
 
 	view  viewport
 	whole bool // the whole panel is shown, also when the easel is resized
@@ -116,7 +132,7 @@ type placed struct {
 
 // NewEasel is an easel without a panel.
 func NewEasel() *Easel {
-	e := &Easel{whole: true, split: 0.5, held: heldModifiers}
+	e := &Easel{whole: true, split: 0.5, line: -1, held: heldModifiers}
 	e.ExtendBaseWidget(e)
 	return e
 }
@@ -182,6 +198,24 @@ func (e *Easel) SetMode(mode EaselMode) {
 		e.mode, e.selected = mode, nothing
 		e.Refresh()
 	}
+}
+
+// SetLines shows frames round lines of lettering, by which they are moved: upper
+// left, upper right, lower right and lower left of each, as it is read. One of them,
+// or none for -1, is the one that is being worked on. Later lines lie over earlier
+// ones.
+func (e *Easel) SetLines(frames [][4]layout.Point, chosen int) {
+	if slices.Equal(e.lines, frames) && e.line == chosen {
+		return
+	}
+	e.lines = slices.Clone(frames)
+	if e.line = chosen; chosen >= len(frames) {
+		e.line = -1
+	}
+	if e.line < 0 && e.selected == letterLine {
+		e.selected = nothing
+	}
+	e.Refresh()
 }
 
 // SetImage shows a picture that covers an area of the panel, as a rule the

@@ -15,6 +15,10 @@ func (r *easelRenderer) drawHandles() {
 	if e.mode == Arrange {
 		r.drawBorder()
 		r.drawCross()
+		r.drawLines()
+	}
+	if e.mode == Level && e.grip.held {
+		r.drawLevel()
 	}
 	if e.other.img != nil {
 		r.drawSplit()
@@ -22,7 +26,7 @@ func (r *easelRenderer) drawHandles() {
 	if p := e.selected; p.isEdge() && (e.focused || e.grip.held) {
 		x, y := r.handleAt(p)
 		r.drawChip(e.unit.Format(*side(&e.border, p)), x, y, p)
-	} else if p == picture && e.focused && !e.grip.held {
+	} else if p == pictureArea && e.focused && !e.grip.held {
 		x0, y0, x1, y1 := e.view.box(e.area())
 		b.frame(x0+3, y0+3, x1-3, y1-3, 2, b.colour(theme.ColorNamePrimary))
 		b.frame(x0+5, y0+5, x1-5, y1-5, b.hair(), b.colour(house.Line))
@@ -137,14 +141,7 @@ func (r *easelRenderer) drawChip(text string, x, y float32, p part) {
 	case bottomEdge:
 		x, y = x-w/2, y-gap-h
 	}
-	r.chip(text, x, y, w, h, size)
-}
-
-func (r *easelRenderer) chip(text string, x, y, w, h, size float32) {
-	b := r.handles
-	m := measure(text, size, fyne.TextStyle{})
-	b.plate(x, y, x+w, y+h, 3, b.colour(theme.ColorNameOverlayBackground), b.colour(theme.ColorNameSeparator), 1)
-	b.text(text, x+(w-m.Width)/2, y+(h-m.Height)/2, size, fyne.TextStyle{}, b.colour(theme.ColorNameForeground))
+	b.chip(text, x, y, w, h, size)
 }
 
 // drawSplit draws the line between two compared pictures and their names.
@@ -172,7 +169,7 @@ func (r *easelRenderer) drawSplit() {
 			at, room = x+gap, min(x1, e.view.size.Width)-x
 		}
 		if name != "" && w+2*gap <= room {
-			r.chip(name, at, top, w, h, size)
+			b.chip(name, at, top, w, h, size)
 		}
 	}
 }

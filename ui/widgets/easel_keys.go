@@ -10,12 +10,6 @@ import (
 
 const panStep = 40 // pixels of an arrow key with nothing selected
 
-func (e *Easel) takeFocus() {
-	if c := fyne.CurrentApp().Driver().CanvasForObject(e); c != nil {
-		c.Focus(e)
-	}
-}
-
 // FocusGained draws the focus ring.
 func (e *Easel) FocusGained() {
 	e.focused = true
@@ -42,16 +36,15 @@ func (e *Easel) nextPart() (part, bool) {
 	if e.mode != Arrange || e.view.scale == 0 {
 		return nothing, false
 	}
-	at := slices.Index(tabOrder, e.selected)
-	if e.held()&fyne.KeyModifierShift != 0 {
-		at--
-	} else {
-		at++
+	order := tabOrder
+	if e.line >= 0 {
+		order = append(slices.Clone(tabOrder), letterLine)
 	}
-	if at < 0 || at >= len(tabOrder) {
+	at, more := tabTo(slices.Index(order, e.selected), len(order), e.held())
+	if !more {
 		return nothing, false
 	}
-	return tabOrder[at], true
+	return order[at], true
 }
 
 // TypedRune zooms.
@@ -70,6 +63,10 @@ func (e *Easel) TypedRune(r rune) {
 
 // TypedKey moves the selected handle, or the view when none is selected.
 func (e *Easel) TypedKey(ev *fyne.KeyEvent) {
+	if right, up, ok := arrowOf(ev.Name); ok {
+		e.arrow(right, up)
+		return
+	}
 	switch ev.Name {
 	case fyne.KeyTab:
 		if next, ok := e.nextPart(); ok {
@@ -80,15 +77,8 @@ func (e *Easel) TypedKey(ev *fyne.KeyEvent) {
 	case fyne.KeyEscape:
 		e.endNudge()
 		e.selected = nothing
+		e.dropLevel()
 		e.Refresh()
-	case fyne.KeyLeft:
-		e.arrow(-1, 0)
-	case fyne.KeyRight:
-		e.arrow(1, 0)
-	case fyne.KeyUp:
-		e.arrow(0, 1)
-	case fyne.KeyDown:
-		e.arrow(0, -1)
 	}
 }
 
@@ -96,17 +86,18 @@ func (e *Easel) TypedKey(ev *fyne.KeyEvent) {
 // with Shift held.
 func (e *Easel) arrow(right, up int) {
 	e.endCropZoom()
-	times := 1
-	if e.held()&fyne.KeyModifierShift != 0 {
-		times = 10
-	}
+	times := times(e.held())
 	switch p := e.selected; {
 	case p == nothing:
 		e.pan(float32(-right*panStep), float32(up*panStep))
-	case p == picture:
+	case p == pictureArea:
 		e.nudging = p
 		step := e.dot() * layout.MM(times)
 		e.moveCrop(layout.MM(right)*step, layout.MM(up)*step)
+	case p == letterLine:
+		e.nudging = p
+		step := nudge * layout.MM(times)
+		e.moveLine(layout.MM(right)*step, layout.MM(up)*step)
 	default:
 		inwards := map[part]int{leftEdge: right, rightEdge: -right, topEdge: -up, bottomEdge: up}[p]
 		width := *side(&e.border, p) + layout.MM(inwards*times)*nudge
@@ -128,8 +119,10 @@ func (e *Easel) KeyUp(ev *fyne.KeyEvent) {
 	switch ev.Name {
 	case fyne.KeySpace:
 		e.space = false
-	case fyne.KeyLeft, fyne.KeyRight, fyne.KeyUp, fyne.KeyDown:
-		e.endNudge()
+	default:
+		if _, _, ok := arrowOf(ev.Name); ok {
+			e.endNudge()
+		}
 	}
 }
 

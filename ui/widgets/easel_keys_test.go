@@ -99,7 +99,7 @@ func TestShiftArrowsGoTenTimesAsFar(t *testing.T) {
 	strike(e, fyne.KeyDown)
 	require.InDelta(t, 16, float64(r.ended[0].Top), 1e-9)
 	require.InDelta(t, 25, float64(r.ended[0].Bottom), 1e-9, "the other sides stay")
-	e.selected = picture
+	e.selected = pictureArea
 	strike(e, fyne.KeyUp)
 	require.Equal(t, []layout.Point{{Y: 1}}, r.moves)
 }
@@ -107,7 +107,7 @@ func TestShiftArrowsGoTenTimesAsFar(t *testing.T) {
 func TestArrowsMoveTheCropByADot(t *testing.T) {
 	e, r, _ := shown(t)
 	e.SetPitch(0.08)
-	e.selected = picture
+	e.selected = pictureArea
 	strike(e, fyne.KeyRight)
 	strike(e, fyne.KeyUp)
 	require.Equal(t, []layout.Point{{X: 0.08}, {Y: 0.08}}, r.moves)

@@ -24,7 +24,7 @@ func inView(pos fyne.Position) fyne.Position { return pos.SubtractXY(rulerLeft, 
 
 // MouseDown takes hold of what is under the pointer.
 func (e *Easel) MouseDown(ev *desktop.MouseEvent) {
-	e.takeFocus()
+	takeFocus(e)
 	e.endCropZoom()
 	if e.grip.held {
 		return
@@ -38,8 +38,12 @@ func (e *Easel) MouseDown(ev *desktop.MouseEvent) {
 			g.offset = *side(&e.border, g.part) - e.depthAt(g.part, e.view.point(pos))
 		}
 		e.selected = g.part
-		if g.part == splitLine {
+		switch g.part {
+		case splitLine, levelLine:
 			e.selected = nothing
+			e.level = [2]layout.Point{e.view.point(pos), e.view.point(pos)}
+		case letterLine:
+			e.pickLine(e.lineAt(pos))
 		}
 	}
 	e.grip = g
@@ -71,9 +75,16 @@ func (e *Easel) drag(pos fyne.Position) {
 		e.pan(dx, dy)
 	case p == splitLine:
 		e.dragSplit(pos)
-	case p == picture:
+	case p == pictureArea:
 		e.grip.moved = true
 		e.moveCrop(layout.MM(float64(dx)/e.view.scale), layout.MM(0-float64(dy)/e.view.scale))
+	case p == letterLine:
+		e.grip.moved = true
+		e.moveLine(layout.MM(float64(dx)/e.view.scale), layout.MM(0-float64(dy)/e.view.scale))
+	case p == levelLine:
+		e.grip.moved = true
+		e.level[1] = e.view.point(pos)
+		e.Refresh()
 	default:
 		width := e.depthAt(p, e.view.point(pos)) + e.grip.offset
 		even := e.held()&fyne.KeyModifierShift != 0
@@ -133,8 +144,12 @@ func (e *Easel) letGo() {
 
 func (e *Easel) ended(p part) {
 	switch {
-	case p == picture && e.OnCropMoveEnded != nil:
+	case p == pictureArea && e.OnCropMoveEnded != nil:
 		e.OnCropMoveEnded()
+	case p == letterLine && e.OnLineMoveEnded != nil:
+		e.OnLineMoveEnded()
+	case p == levelLine:
+		e.endLevel()
 	case p.isEdge() && e.OnBorderChangeEnded != nil:
 		e.OnBorderChangeEnded(e.border)
 	}
@@ -228,7 +243,9 @@ func (e *Easel) Cursor() desktop.Cursor {
 		return desktop.HResizeCursor
 	case p.isEdge():
 		return desktop.VResizeCursor
-	case p == picture, e.space, e.grip.held:
+	case p == levelLine:
+		return desktop.CrosshairCursor
+	case p == pictureArea, p == letterLine, e.space, e.grip.held:
 		return moveCursor
 	case e.mode == Inspect && e.onPanel(e.view.point(e.pointer)):
 		return desktop.CrosshairCursor

@@ -301,7 +301,7 @@ func TestCursors(t *testing.T) {
 
 func TestSplit(t *testing.T) {
 	e, r, _ := shown(t)
-	require.Equal(t, picture, e.partAt(inView(on(e, 0, 50))), "without a comparison there is no line")
+	require.Equal(t, pictureArea, e.partAt(inView(on(e, 0, 50))), "without a comparison there is no line")
 	e.SetOther(plain(10, 10, cream), e.area(), "before", "after")
 	primary.drag(e, on(e, 0, 50), on(e, 90, 50))
 	require.InDelta(t, 0.75, r.splits[len(r.splits)-1], 1e-3)

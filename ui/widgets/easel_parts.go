@@ -15,12 +15,14 @@ const (
 	rightEdge
 	topEdge
 	bottomEdge
-	picture
+	pictureArea
 	splitLine
+	letterLine // the line of lettering that the hand went to last
+	levelLine
 )
 
 // tabOrder is the way of the Tab key.
-var tabOrder = []part{leftEdge, rightEdge, topEdge, bottomEdge, picture}
+var tabOrder = []part{leftEdge, rightEdge, topEdge, bottomEdge, pictureArea}
 
 func (p part) isEdge() bool { return p >= leftEdge && p <= bottomEdge }
 
@@ -45,8 +47,14 @@ func (e *Easel) partAt(pos fyne.Position) part {
 	if e.other.img != nil && alongY && near(pos.X, e.splitX()) {
 		return splitLine
 	}
+	if e.mode == Level {
+		return levelLine
+	}
 	if e.mode != Arrange {
 		return nothing
+	}
+	if e.lineAt(pos) >= 0 {
+		return letterLine
 	}
 	found, nearest := nothing, float32(reach)
 	for _, edge := range []struct {
@@ -64,7 +72,7 @@ func (e *Easel) partAt(pos fyne.Position) part {
 		}
 	}
 	if found == nothing && within(pos.X, x0, x1, 0) && within(pos.Y, y0, y1, 0) {
-		return picture
+		return pictureArea
 	}
 	return found
 }

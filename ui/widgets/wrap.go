@@ -20,7 +20,11 @@ func wrapped(text string, size float32, style fyne.TextStyle, width float32) []s
 	}
 	fits := func(s string) bool { return measure(s, size, style).Width <= width }
 	lines := []string{""}
-	for _, word := range words {
+	for i, word := range words {
+		if i+1 < len(words) && words[i+1] == "%" {
+			words[i+1] = word + " %" // a number and its sign stay together
+			continue
+		}
 		last := &lines[len(lines)-1]
 		if longer := strings.TrimPrefix(*last+" "+word, " "); fits(longer) {
 			*last = longer

@@ -35,3 +35,9 @@ func TestNoLineIsWiderThanItsRoom(t *testing.T) {
 		require.Equal(t, letters(text), letters(strings.Join(lines, "")), "nothing is lost")
 	})
 }
+
+func TestANumberKeepsItsPerCent(t *testing.T) {
+	wide := measure("as much as fits, 99", 14, fyne.TextStyle{}).Width + 1
+	require.Equal(t, []string{"as much as fits,", "99 % of it"}, wrapped("as much as fits, 99 % of it", 14, fyne.TextStyle{}, wide))
+	require.Equal(t, []string{"12 %"}, wrapped("12 %", 14, fyne.TextStyle{}, 0))
+}

@@ -17,7 +17,8 @@ const module = "undercoat/"
 // those before it.
 var imagingOrder = []string{
 	"colour", "strict", "plane", "picture/lettering", "picture", "resample", "picture/suggest", "coat",
-	"burn", "swatch", "screen", "proof", "match", "scene", "export", "job",
+	"burn", "swatch", "swatch/simulate", "swatch/beam", "swatch/photo", "swatch/fit",
+	"screen", "proof", "match", "scene", "export", "job", "compare",
 }
 
 // owners names for each third-party package the one place of the program that may
@@ -40,8 +41,9 @@ var owners = map[string][]string{
 	"golang.org/x/image/webp":        {"imaging/picture"},
 	"golang.org/x/text":              {"imaging/picture/lettering"},
 	"gonum.org/v1/gonum/interp":      {"imaging/coat"},
-	"gonum.org/v1/gonum/optimize":    {"imaging/swatch"},
-	"gonum.org/v1/gonum/stat":        {"imaging/swatch"},
+	"gonum.org/v1/gonum/mat":         {"imaging/swatch/fit", "imaging/compare"},
+	"gonum.org/v1/gonum/optimize":    {"imaging/swatch/fit"},
+	"gonum.org/v1/gonum/stat":        {"imaging/swatch/fit"},
 }
 
 // testTools may be named in any test, and in nothing but tests.

@@ -1,0 +1,132 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"image"
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"undercoat/imaging/compare"
+	"undercoat/imaging/export"
+	"undercoat/imaging/job"
+	"undercoat/imaging/swatch/fit"
+)
+
+type compareFlags struct {
+	corners, maps, update, record string
+	replace, json                 bool
+}
+
+// comparison is what compare prints.
+type comparison struct {
+	Mean        float64            `json:"mean_de00"`
+	Median      float64            `json:"median_de00"`
+	P95         float64            `json:"p95_de00"`
+	Largest     float64            `json:"largest_de00"`
+	Dose        compare.DoseFactor `json:"dose"`
+	Deeper      float64            `json:"share_too_deep"`
+	Shallower   float64            `json:"share_too_shallow"`
+	CloserPower float64            `json:"closer_power_percent"` // 0: none in range
+	Words       []string           `json:"words"`
+	Calibrated  bool               `json:"calibrated"`
+}
+
+func newCompare() *cobra.Command {
+	f := &compareFlags{}
+	cmd := &cobra.Command{
+		Use:   "compare JOB.undercoat PHOTO",
+		Short: "Compare a photograph of the finished panel with its proof",
+		Long: "Compare lays a photograph of the finished panel on its proof, evens out its light, and\n" +
+			"says how far the two are apart, which dose would explain it, and which power would have\n" +
+			"been closer. The photograph is cut to the panel's edges, or --corners names the panel's\n" +
+			"corners in it. With --update the stack's curve takes what the panel has told.",
+		Example: "  undercoat-cli compare boat.undercoat finished.jpg --corners \"210,180 2790,205 2760,3690 190,3660\"",
+		Args:    exactly(2, "a job and a photograph"),
+		RunE:    func(cmd *cobra.Command, args []string) error { return f.run(cmd, args[0], args[1]) },
+	}
+	flags := cmd.Flags()
+	flags.StringVar(&f.corners, "corners", "", `the panel's corners in the photograph, in pixels, from the picture's upper left and clockwise: "x,y x,y x,y x,y"`)
+	flags.StringVar(&f.maps, "map", "", "write a picture of where they differ, ending in .png: photograph, proof, difference")
+	flags.StringVar(&f.update, "update", "", "write the stack with its curve updated by this panel, ending in .json")
+	flags.StringVar(&f.record, "record", "", "keep the comparison in the job, with this remark (may be empty)")
+	flags.BoolVar(&f.replace, "force", false, "replace files that are there")
+	flags.BoolVar(&f.json, "json", false, "print one JSON object")
+	return cmd
+}
+
+func (f *compareFlags) run(cmd *cobra.Command, jobPath, photoPath string) error {
+	j, err := job.Read(jobPath)
+	if err != nil {
+		return err
+	}
+	data, err := job.ReadBytes(photoPath)
+	if err != nil {
+		return err
+	}
+	o := compare.Options{}
+	if f.corners != "" {
+		corners, err := parseCorners(f.corners)
+		if err != nil {
+			return err
+		}
+		o.Corners = &corners
+	}
+	r, err := compare.Job(cmd.Context(), j, photoPath, data, o)
+	if err != nil {
+		return err
+	}
+	if err := f.write(cmd, j, r, jobPath, photoPath, data); err != nil {
+		return err
+	}
+	out := cmd.OutOrStdout()
+	if f.json {
+		return json.NewEncoder(out).Encode(comparison{
+			r.Mean, r.Median, r.P95, r.Largest, r.Dose, r.Deeper, r.Shallower, r.CloserPower, r.Words, j.Document.Stack.Curve.Calibrated,
+		})
+	}
+	for _, w := range r.Words {
+		fmt.Fprintln(out, w)
+	}
+	return nil
+}
+
+// write writes what was asked for beside the words.
+func (f *compareFlags) write(cmd *cobra.Command, j *job.Job, r *compare.Result, jobPath, photoPath string, photo []byte) error {
+	if f.maps != "" {
+		if err := pngName(f.maps); err != nil {
+			return err
+		}
+		sheet := r.Sheet()
+		err := export.WriteFile(f.maps, f.replace, func(w io.Writer) error { return export.WriteProof(w, image.Image(sheet), 0) })
+		if err != nil {
+			return err
+		}
+	}
+	if f.update != "" {
+		stack, err := fit.Update(j.Document.Stack, 1/r.Dose.Factor, r.Dose.LnSD)
+		if err != nil {
+			return err
+		}
+		data, err := stack.JSON()
+		if err != nil {
+			return err
+		}
+		err = export.WriteFile(f.update, f.replace, func(w io.Writer) error {
+			_, err := w.Write(data)
+			return err
+		})
+		if err != nil {
+			return err
+		}
+	}
+	if cmd.Flags().Changed("record") {
+		kept, err := compare.Record(j, r, photoPath, photo, f.record)
+		if err != nil {
+			return err
+		}
+		return kept.Save(jobPath, true)
+	}
+	return nil
+}
