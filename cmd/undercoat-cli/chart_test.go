@@ -80,6 +80,8 @@ func TestFromChartToCalibratedStack(t *testing.T) {
 	stack, err := coat.ReadStack(data)
 	require.NoError(t, err)
 	require.True(t, stack.Curve.Calibrated)
+	require.Equal(t, [2]float64{1500, 1500}, stack.Curve.Origin.Covered.SpeedMMPerMin)
+	require.Len(t, stack.Curve.Origin.Photos, 1)
 
 	// The calibrated stack serves at once, and no longer calls itself a guess.
 	predicted := done(t, "predict", "--stack", in("calibrated.json"), "--power", "30", "--json")

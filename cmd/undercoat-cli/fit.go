@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -84,6 +85,7 @@ func (f *fitFlags) run(cmd *cobra.Command, paths []string) error {
 	if f.name != "" {
 		r.Stack.Name = f.name
 	}
+	r.Stack.Curve.Origin.Date = time.Now().Format(time.DateOnly)
 	data, err := r.Stack.JSON()
 	if err != nil {
 		return err
@@ -113,7 +115,7 @@ func (f *fitFlags) run(cmd *cobra.Command, paths []string) error {
 	}
 	fmt.Fprintf(out, "%s\n", r.Status())
 	for _, s := range r.Next {
-		fmt.Fprintf(out, "burn next: %s\n", settingText(s))
+		fmt.Fprintf(out, "burn next: %s\n", job.SettingText(s))
 	}
 	fmt.Fprintf(cmd.ErrOrStderr(), "wrote %s: name it as --stack from now on\n", f.output)
 	return nil

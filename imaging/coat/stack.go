@@ -62,6 +62,8 @@ type Curve struct {
 	// BreakThroughSD is the standard error of ln(break-through dose), one a
 	// coat, or empty where nobody has measured it.
 	BreakThroughSD []float64 `json:"break_through_ln_sd,omitempty"`
+	// Origin is how a calibrated curve came about; nil where nobody has written it down.
+	Origin *Origin `json:"origin,omitempty"`
 }
 
 // Passes is the pass exponent with the default put in.
@@ -97,5 +99,6 @@ func (s Stack) Clone() Stack {
 	s.Curve.Points = append([]Point(nil), s.Curve.Points...)
 	s.Curve.Spread = append([]float64(nil), s.Curve.Spread...)
 	s.Curve.BreakThroughSD = append([]float64(nil), s.Curve.BreakThroughSD...)
+	s.Curve.Origin = s.Curve.Origin.clone()
 	return s
 }

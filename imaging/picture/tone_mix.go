@@ -88,3 +88,49 @@ func GreyOf(ctx context.Context, light *plane.RGB16, m Mix) (*plane.Grey16, erro
 	}
 	return grey, nil
 }
+
+// EyesMix is the mix that the zero Mix stands for.
+var EyesMix = Mix{R: 0.2126, G: 0.7152, B: 0.0722}
+
+// Channel is one of the three of a picture in colour.
+type Channel uint8
+
+// The channels.
+const (
+	Red Channel = iota
+	Green
+	Blue
+)
+
+// Weight is how much of a channel's light makes grey; the zero Mix reads as EyesMix.
+func (m Mix) Weight(c Channel) float64 { return m.shares()[c] }
+
+func (m Mix) shares() [3]float64 {
+	if m == (Mix{}) {
+		m = EyesMix
+	}
+	return [3]float64{m.R, m.G, m.B}
+}
+
+// WithWeight is the mix with one weight, 0 to 1, set; the other two share the rest as
+// they did, and evenly where they had nothing.
+func (m Mix) WithWeight(c Channel, weight float64) Mix {
+	w := m.shares()
+	rest := 0.0
+	for i := range w {
+		if w[i] = max(0, w[i]); Channel(i) != c {
+			rest += w[i]
+		}
+	}
+	for i := range w {
+		switch {
+		case Channel(i) == c:
+			w[i] = weight
+		case rest < mixSlack: // they had nothing to speak of
+			w[i] = (1 - weight) / 2
+		default:
+			w[i] *= (1 - weight) / rest
+		}
+	}
+	return Mix{R: w[0], G: w[1], B: w[2]}
+}

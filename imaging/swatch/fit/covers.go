@@ -6,26 +6,22 @@ import (
 	"strings"
 
 	"undercoat/imaging/burn"
+	"undercoat/imaging/coat"
 	"undercoat/layout"
 )
 
-// Range is what the swatches of a fit were burned at.
-type Range struct {
-	PowerPercent  [2]float64   `json:"power_percent"`
-	SpeedMMPerMin [2]float64   `json:"speed_mm_per_min"`
-	PitchMM       [2]layout.MM `json:"pitch_mm"`
-	Passes        [2]int       `json:"passes"`
-	DoseJCM2      [2]float64   `json:"dose_j_per_cm2"` // mean doses, of as many single passes
-}
+// Range is what the swatches of a fit were burned at, as it stands in the fitted
+// stack's origin.
+type Range coat.Covered
 
 func (in *input) covered() Range {
 	first := in.samples[0]
 	r := Range{
-		[2]float64{first.setting.PowerPercent, first.setting.PowerPercent},
-		[2]float64{first.setting.Speed.PerMinute(), first.setting.Speed.PerMinute()},
-		[2]layout.MM{first.setting.Pitch, first.setting.Pitch},
-		[2]int{first.setting.Passes, first.setting.Passes},
-		[2]float64{doseOf(&first), doseOf(&first)},
+		PowerPercent:  [2]float64{first.setting.PowerPercent, first.setting.PowerPercent},
+		SpeedMMPerMin: [2]float64{first.setting.Speed.PerMinute(), first.setting.Speed.PerMinute()},
+		PitchMM:       [2]layout.MM{first.setting.Pitch, first.setting.Pitch},
+		Passes:        [2]int{first.setting.Passes, first.setting.Passes},
+		DoseJCM2:      [2]float64{doseOf(&first), doseOf(&first)},
 	}
 	for _, s := range in.samples {
 		widen(&r.PowerPercent, s.setting.PowerPercent)

@@ -48,6 +48,9 @@ func Update(stack coat.Stack, factor, sd float64) (coat.Stack, error) {
 	}
 	s.Curve.ScorchDoseJCM2 *= math.Exp(shifts[len(shifts)-1])
 	keepRising(s.Curve.Points)
+	if s.Curve.Origin != nil {
+		s.Curve.Origin.Panels++
+	}
 	return s, s.Validate()
 }
 

@@ -46,8 +46,23 @@ func Fit(ctx context.Context, readings []swatch.Readings, stack coat.Stack, o Op
 	if err != nil {
 		return Result{}, err
 	}
+	r.Stack.Curve.Origin = originOf(readings, r)
 	o.Progress(1)
 	return r, nil
+}
+
+// originOf writes down what the curve was found from; the day is the caller's to add.
+func originOf(readings []swatch.Readings, r Result) *coat.Origin {
+	o := &coat.Origin{Swatches: len(r.Swatches), Covered: coat.Covered(r.Range)}
+	for _, chart := range readings {
+		if chart.Machine != nil {
+			o.Machine = chart.Machine.Name
+		}
+		if chart.Photo != nil && chart.Photo.SHA256 != "" {
+			o.Photos = append(o.Photos, chart.Photo.SHA256)
+		}
+	}
+	return o
 }
 
 // fitted is the model at the bottom.

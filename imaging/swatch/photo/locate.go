@@ -11,7 +11,18 @@ import (
 	"undercoat/layout"
 )
 
-var errNoChart = errors.New("no chart is found in the photograph: take one that shows all four corner marks, with a little unburned paint around them, or point at the four corners")
+// ErrNoChart is wrapped where the marks of the chart are not found, so that somebody has
+// to point at its corners.
+var ErrNoChart = errors.New("no chart is found in the photograph: take one that shows all four corner marks, with a little unburned paint around them, or point at the four corners")
+
+// unmarkedError is ErrNoChart for a chart whose marks cannot be looked for.
+type unmarkedError struct{}
+
+func (unmarkedError) Error() string {
+	return "the chart's file does not say how large its marks are, so they cannot be looked for: point at its four corners"
+}
+
+func (unmarkedError) Unwrap() error { return ErrNoChart }
 
 // locate finds the chart, by its corners if they are given.
 func locate(ctx context.Context, light *plane.RGB16, chart swatch.Chart, corners *[4]layout.PicturePoint) (view, error) {
@@ -26,7 +37,7 @@ func locate(ctx context.Context, light *plane.RGB16, chart swatch.Chart, corners
 		return small.byHand(ctx, chart, *corners)
 	}
 	if chart.MarkSide == 0 {
-		return view{}, errors.New("the chart's file does not say how large its marks are, so they cannot be looked for: point at its four corners")
+		return view{}, unmarkedError{}
 	}
 	return small.search(ctx, chart)
 }
@@ -65,7 +76,7 @@ func (r *reduced) byHand(ctx context.Context, chart swatch.Chart, corners [4]lay
 	}
 	found, err := r.search(ctx, chart)
 	switch {
-	case errors.Is(err, errNoChart):
+	case errors.Is(err, ErrNoChart):
 		return best, nil
 	case err != nil:
 		return view{}, err
@@ -140,7 +151,7 @@ func (r *reduced) search(ctx context.Context, chart swatch.Chart) (view, error) 
 		}
 	}
 	if bestScore < likely {
-		return view{}, errNoChart
+		return view{}, ErrNoChart
 	}
 	return best.ofChart(chart), nil
 }
