@@ -1,25 +1,14 @@
 package main
 
 import (
-	"context"
 	"fmt"
-	"io"
-	"strconv"
-	"strings"
 
 	"github.com/spf13/cobra"
 
-	"undercoat/imaging/burn"
-	"undercoat/imaging/export"
 	"undercoat/imaging/job"
-	"undercoat/imaging/plane"
-	"undercoat/imaging/screen"
 	"undercoat/imaging/swatch"
 	"undercoat/layout"
 )
-
-// chartFile is what a chart is called in its folder.
-const chartFile = "chart.json"
 
 type chartFlags struct {
 	dir, stack, machine           string
@@ -37,8 +26,8 @@ func newChart() *cobra.Command {
 		Long: "Chart lays out test squares over a range of powers, and speeds, pitches and passes if\n" +
 			"given several, on a scrap painted like the panel. It writes a raster for each setting,\n" +
 			"all of one size so that they line up when centred on the same spot, or one of eight\n" +
-			"bits for a machine with a power for each dot; " + chartFile + " for reading a photograph of it\n" +
-			"later; and sheet.txt to take to the machine.\n" +
+			"bits for a machine with a power for each dot; " + job.ChartFile + " for reading a photograph of it\n" +
+			"later; and " + job.ChartSheetFile + " to take to the machine.\n" +
 			"A chart of even tints at one power (--kind tints) tells how much the beam makes dots\n" +
 			"grow, one of single lines (--kind lines) how wide the beam is.",
 		Example: "  undercoat-cli chart --powers 5:60:5 --speeds 1500mm/min --pitch 0.08mm --scrap 120x90mm -o chart",
@@ -62,7 +51,7 @@ func newChart() *cobra.Command {
 	flags.StringVar(&f.margin, "margin", "3mm", "kept free along its edges")
 	flags.StringVar(&f.side, "side", "", "side of a swatch (default: as large as fits, from 10 down to 5 mm)")
 	flags.StringVar(&f.kind, "kind", "solid", "solid: squares burned all over; tints: even tints at one power; lines: single lines")
-	flags.StringVar(&f.tints, "tints", "", "tints in percent of a chart of tints, as 5,25,50,75,95 (default: 5 to 95 in steps of 10)")
+	flags.StringVar(&f.tints, "tints", "", "tints in percent of a chart of tints, as 5:95:10 or 5,25,50,75,95 (default: 5 to 95 in steps of 10)")
 	flags.BoolVar(&f.oneBit, "one-bit", false, "a raster for each setting even where the machine takes a power for each dot")
 	flags.BoolVar(&f.replace, "force", false, "replace files that are there")
 	flags.BoolVar(&f.json, "json", false, "print the chart as JSON")
@@ -78,22 +67,12 @@ func (f *chartFlags) run(cmd *cobra.Command) error {
 	if err != nil {
 		return err
 	}
-	set := export.NewSet(f.dir, f.replace)
-	defer set.Discard()
-	if err := addChart(cmd.Context(), set, chart); err != nil {
-		return err
-	}
 	data, err := chart.JSON()
 	if err != nil {
 		return err
 	}
-	if err := addBytes(set, chartFile, data); err != nil {
-		return err
-	}
-	if err := addBytes(set, "sheet.txt", []byte(chartSheet(chart))); err != nil {
-		return err
-	}
-	if err := set.Commit(); err != nil {
+	names, err := job.WriteChart(cmd.Context(), f.dir, chart, f.replace, nil)
+	if err != nil {
 		return err
 	}
 	if f.json {
@@ -101,13 +80,13 @@ func (f *chartFlags) run(cmd *cobra.Command) error {
 		return err
 	}
 	fmt.Fprintf(cmd.OutOrStdout(), "%d swatches on %s, in %d rasters\n", len(chart.Swatches), layout.Millimetre.FormatSize(chart.Size), len(chart.Rasters))
-	for _, name := range set.Names() {
+	for _, name := range names {
 		fmt.Fprintln(cmd.OutOrStdout(), f.dir+"/"+name)
 	}
 	for _, c := range chart.Cautions() {
 		fmt.Fprintf(cmd.ErrOrStderr(), "caution: %s\n", c)
 	}
-	fmt.Fprintf(cmd.ErrOrStderr(), "next: burn them, photograph the chart in even light, then undercoat-cli read PHOTO --chart %s -o readings.json\n", quoted(f.dir+"/"+chartFile))
+	fmt.Fprintf(cmd.ErrOrStderr(), "next: burn them, photograph the chart in even light, then undercoat-cli read PHOTO --chart %s -o readings.json\n", quoted(f.dir+"/"+job.ChartFile))
 	return nil
 }
 
@@ -143,8 +122,10 @@ func (f *chartFlags) request() (swatch.Request, error) {
 	if r.Passes, err = swatch.ParsePasses(f.passes); err != nil {
 		return r, err
 	}
-	if r.Tints, err = parseTints(f.tints); err != nil {
-		return r, err
+	if f.tints != "" {
+		if r.Tints, err = swatch.ParseTints(f.tints); err != nil {
+			return r, err
+		}
 	}
 	if r.Scrap, err = layout.ParseSize(f.scrap, layout.Millimetre); err != nil {
 		return r, fmt.Errorf("scrap: %w", err)
@@ -159,90 +140,4 @@ func (f *chartFlags) request() (swatch.Request, error) {
 	}
 	r.OneBit = f.oneBit
 	return r, nil
-}
-
-func parseTints(text string) ([]float64, error) {
-	if text == "" {
-		return nil, nil
-	}
-	var out []float64
-	for _, part := range strings.Split(text, ",") {
-		v, err := strconv.ParseFloat(strings.TrimSpace(part), 64)
-		if err != nil || !(v >= 5 && v <= 95) {
-			return nil, fmt.Errorf("tints: %q is not a tint of 5 to 95 percent: write, for instance, 5,25,50,75,95", part)
-		}
-		out = append(out, v/100)
-	}
-	return out, nil
-}
-
-// addChart adds the chart's rasters to a set.
-func addChart(ctx context.Context, set *export.Set, chart swatch.Chart) error {
-	dots := func(ctx context.Context, tints *plane.Grey16) (*plane.Bits, error) {
-		return screen.Screen(ctx, tints, screen.Options{})
-	}
-	for i := range chart.Rasters {
-		raster, err := chart.Raster(ctx, i, dots)
-		if err != nil {
-			return err
-		}
-		err = set.Add(raster.File, func(w io.Writer) error {
-			if raster.Shares != nil {
-				return export.WriteShares(export.UntilDone(ctx, w), raster.Shares, raster.Setting.Pitch)
-			}
-			return export.WriteRaster(export.UntilDone(ctx, w), raster.Dots, raster.Setting.Pitch)
-		})
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func addBytes(set *export.Set, name string, data []byte) error {
-	return set.Add(name, func(w io.Writer) error {
-		_, err := w.Write(data)
-		return err
-	})
-}
-
-// chartSheet is the chart as a page to take to the machine.
-func chartSheet(c swatch.Chart) string {
-	var b strings.Builder
-	fmt.Fprintf(&b, "CHART OF %d SWATCHES, %s\n\n", len(c.Swatches), layout.Millimetre.FormatSize(c.Size))
-	if c.Machine != nil {
-		fmt.Fprintf(&b, "  machine   %s\n", c.Machine.Name)
-	}
-	if c.Stack != nil {
-		fmt.Fprintf(&b, "  stack     %s\n", c.Stack.Name)
-	}
-	b.WriteString("\nBURN IN THIS ORDER, every raster centred on the same spot of the scrap\n")
-	for _, r := range c.Rasters {
-		note := ""
-		if r.EightBit {
-			note = ", greys are shares of the power"
-		}
-		fmt.Fprintf(&b, "  %-16s %s%s\n", r.File, settingText(r.Setting), note)
-	}
-	b.WriteString("\nSWATCHES (place of the middle from the chart's centre, x to the right, y up)\n")
-	for _, s := range c.Swatches {
-		tint := ""
-		if s.Tint > 0 {
-			tint = fmt.Sprintf(", tint %.0f %%", 100*s.Tint)
-		}
-		fmt.Fprintf(&b, "  %-4s x %7.2f  y %7.2f mm   %s%s\n", s.ID, float64(s.Centre.X), float64(s.Centre.Y), settingText(s.Setting), tint)
-	}
-	b.WriteString("\nWHEN IT IS BURNED\n  Wipe it as you will wipe the panel. Photograph it from straight above in even light,\n  without flash and without shine, all four corner marks in the picture.\n\nBEFORE YOU BURN\n")
-	for _, text := range append(c.Cautions(), export.Cautions()...) {
-		fmt.Fprintf(&b, "  - %s\n", text)
-	}
-	return b.String()
-}
-
-func settingText(s burn.Setting) string {
-	passes := "1 pass"
-	if s.Passes > 1 {
-		passes = fmt.Sprintf("%d passes", s.Passes)
-	}
-	return fmt.Sprintf("%5.4g %% at %.6g mm/min, pitch %.4g mm, %s", s.PowerPercent, s.Speed.PerMinute(), float64(s.Pitch), passes)
 }

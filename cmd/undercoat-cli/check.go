@@ -21,7 +21,7 @@ func newCheck() *cobra.Command {
 		Example: "  undercoat-cli check boat.undercoat\n  undercoat-cli check boat.undercoat --equal-dose",
 		Args:    exactly(1, "one job"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			j, err := job.Read(args[0])
+			j, err := readJob(cmd, args[0])
 			if err != nil {
 				return err
 			}

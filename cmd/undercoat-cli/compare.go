@@ -42,7 +42,7 @@ func newCompare() *cobra.Command {
 			"says how far the two are apart, which dose would explain it, and which power would have\n" +
 			"been closer. The photograph is cut to the panel's edges, or --corners names the panel's\n" +
 			"corners in it. With --update the stack's curve takes what the panel has told.",
-		Example: "  undercoat-cli compare boat.undercoat finished.jpg --corners \"210,180 2790,205 2760,3690 190,3660\"",
+		Example: "  undercoat-cli compare boat.undercoat finished.jpg --corners \"12,10 588,12 586,790 11,788\"",
 		Args:    exactly(2, "a job and a photograph"),
 		RunE:    func(cmd *cobra.Command, args []string) error { return f.run(cmd, args[0], args[1]) },
 	}

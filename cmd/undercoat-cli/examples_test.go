@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -46,7 +47,9 @@ func workshop(t *testing.T) {
 	photo, err := os.ReadFile(filepath.Join("..", "..", "testdata", "goldens", "rose.png"))
 	require.NoError(t, err)
 	t.Chdir(t.TempDir())
+	t.Setenv("XDG_CONFIG_HOME", filepath.Join(t.TempDir(), "config"))
 	require.NoError(t, os.WriteFile("boat.jpg", photo, 0o600))
+	require.NoError(t, os.WriteFile("orders.csv", []byte("order,picture,panel,pitch,copies\nharbour,boat.jpg,60x80mm,0.2mm,2\npier,boat.jpg,40x40mm,0.2mm,\n"), 0o600))
 }
 
 func TestEveryExampleOfTheReadmeRuns(t *testing.T) {
@@ -56,6 +59,9 @@ func TestEveryExampleOfTheReadmeRuns(t *testing.T) {
 	require.GreaterOrEqual(t, len(lines), 5)
 	workshop(t)
 	for _, args := range lines {
+		for _, name := range args[1:] {
+			bring(t, name, "")
+		}
 		does(t, args...)
 	}
 	for _, name := range []string{"demo/raster.png", "demo/lighthouse.undercoat", "boat.undercoat", "boat/raster.png", "boat/proof.png", "boat/placement.txt", "boat/placement.json"} {
@@ -78,15 +84,47 @@ func TestEveryExampleOfTheHelpRuns(t *testing.T) {
 			lines := commandLines(examples)
 			require.NotEmpty(t, lines, "%s --help shows an example", cmd.Name())
 			workshop(t)
-			if cmd.Name() != "new" {
+			if all := fmt.Sprint(lines); cmd.Name() != "new" && strings.Contains(all, "boat.undercoat") || strings.Contains(all, "boat/") {
 				does(t, "new", "-o", "boat.undercoat", "--picture", "boat.jpg", "--panel", "60x80mm", "--border", "3mm",
-					"--pitch", "0.08mm", "--speed", "3000mm/min", "--power", "60")
+					"--pitch", "0.1mm", "--speed", "3000mm/min", "--power", "60")
+				if strings.Contains(all, "boat/") {
+					does(t, "prepare", "boat.undercoat", "-o", "boat", "--only", "raster")
+				}
 			}
-			if cmd.Name() != "new" && cmd.Name() != "prepare" {
-				does(t, "prepare", "boat.undercoat", "-o", "boat")
+			if cmd.Name() == "read" || cmd.Name() == "fit" {
+				does(t, "chart", "--stack", "graphite-teal-sunflower", "--powers", "4:100:4", "--scrap", "120x90mm", "-o", "chart")
+			}
+			if cmd.Name() == "fit" {
+				bring(t, "chart.jpg", "")
+				does(t, "read", "chart.jpg", "--chart", "chart/chart.json", "-o", "readings.json")
 			}
 			for _, args := range lines {
 				require.Equal(t, cmd.Name(), args[0])
+				for _, name := range args[1:] {
+					bring(t, name, "")
+				}
+				does(t, args...)
+			}
+		})
+	}
+}
+
+// The verbs of the library show examples of their own.
+func TestEveryExampleOfTheLibrarysHelpRuns(t *testing.T) {
+	before := map[string][][]string{
+		"import": {{"library", "export", "slate-cream", "-o", "slate.json"}},
+		"remove": {{"library", "export", "slate-cream", "-o", "slate.json"}, {"library", "import", "slate.json", "--name", "slate-on-birch"}},
+	}
+	for _, cmd := range newLibrary().Commands() {
+		t.Run(cmd.Name(), func(t *testing.T) {
+			workshop(t)
+			for _, args := range before[cmd.Name()] {
+				does(t, args...)
+			}
+			lines := commandLines(cmd.Example)
+			require.NotEmpty(t, lines)
+			for _, args := range lines {
+				require.Equal(t, []string{"library", cmd.Name()}, args[:2])
 				does(t, args...)
 			}
 		})

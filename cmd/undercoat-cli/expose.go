@@ -11,7 +11,6 @@ import (
 
 	"undercoat/imaging/burn"
 	"undercoat/imaging/export"
-	"undercoat/imaging/job"
 )
 
 type exposeFlags struct {
@@ -50,7 +49,7 @@ func (f *exposeFlags) run(cmd *cobra.Command, raster string) error {
 	if err != nil {
 		return err
 	}
-	data, err := job.ReadBytes(raster)
+	data, err := readFile(cmd, raster)
 	if err != nil {
 		return err
 	}

@@ -9,13 +9,14 @@ import (
 
 	"undercoat/imaging/export"
 	"undercoat/imaging/job"
+	"undercoat/imaging/library"
 	"undercoat/imaging/swatch"
 	"undercoat/imaging/swatch/fit"
 )
 
 type fitFlags struct {
-	output, stack, machine, name string
-	replace, json                bool
+	output, stack, machine, name, save string
+	replace, json                      bool
 }
 
 func newFit() *cobra.Command {
@@ -26,7 +27,8 @@ func newFit() *cobra.Command {
 		Long: "Fit finds the dose at which each coat gives way, how widely, and the paints' colours,\n" +
 			"with their uncertainty, from the readings of one or more charts burned into one stack.\n" +
 			"It says what it had to assume, and which swatches to burn next where more would tell most.",
-		Example: "  undercoat-cli fit readings.json --stack graphite-teal-sunflower -o calibrated.json",
+		Example: "  undercoat-cli fit readings.json --stack graphite-teal-sunflower -o calibrated.json\n" +
+			"  undercoat-cli fit readings.json --stack graphite-teal-sunflower --save my-graphite",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return exactly(1, "one file of readings or more")(cmd, args)
@@ -34,8 +36,10 @@ func newFit() *cobra.Command {
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if err := needed(cmd, "output"); err != nil {
-				return err
+			if f.save == "" {
+				if err := needed(cmd, "output"); err != nil {
+					return err
+				}
 			}
 			return f.run(cmd, args)
 		},
@@ -45,7 +49,8 @@ func newFit() *cobra.Command {
 	flags.StringVar(&f.stack, "stack", "", "the stack as painted: an entry's name or a JSON file (default: the first starter entry)")
 	flags.StringVar(&f.machine, "machine", "", "machine that burned the charts, for readings that do not say")
 	flags.StringVar(&f.name, "name", "", "the calibrated stack's name (default: the stack's, with \"calibrated\")")
-	flags.BoolVar(&f.replace, "force", false, "replace the file if it is there")
+	flags.StringVar(&f.save, "save", "", "keep the calibrated stack in your library under this name, with or without -o")
+	flags.BoolVar(&f.replace, "force", false, "replace the file, or the entry, if it is there")
 	flags.BoolVar(&f.json, "json", false, "print the result as JSON")
 	return cmd
 }
@@ -65,7 +70,7 @@ func (f *fitFlags) run(cmd *cobra.Command, paths []string) error {
 	}
 	var all []swatch.Readings
 	for _, path := range paths {
-		data, err := job.ReadBytes(path)
+		data, err := readFile(cmd, path)
 		if err != nil {
 			return err
 		}
@@ -90,11 +95,7 @@ func (f *fitFlags) run(cmd *cobra.Command, paths []string) error {
 	if err != nil {
 		return err
 	}
-	err = export.WriteFile(f.output, f.replace, func(w io.Writer) error {
-		_, err := w.Write(data)
-		return err
-	})
-	if err != nil {
+	if err := f.keep(data); err != nil {
 		return err
 	}
 	out := cmd.OutOrStdout()
@@ -117,6 +118,26 @@ func (f *fitFlags) run(cmd *cobra.Command, paths []string) error {
 	for _, s := range r.Next {
 		fmt.Fprintf(out, "burn next: %s\n", job.SettingText(s))
 	}
-	fmt.Fprintf(cmd.ErrOrStderr(), "wrote %s: name it as --stack from now on\n", f.output)
+	name := f.output
+	if f.save != "" {
+		name = f.save
+	}
+	fmt.Fprintf(cmd.ErrOrStderr(), "wrote %s: name it as --stack from now on\n", name)
 	return nil
+}
+
+// keep writes the calibrated stack to its file, into the library, or to both.
+func (f *fitFlags) keep(data []byte) error {
+	if f.save != "" {
+		if _, err := library.Open().Save(f.save, data, f.replace); err != nil {
+			return err
+		}
+	}
+	if f.output == "" {
+		return nil
+	}
+	return export.WriteFile(f.output, f.replace, func(w io.Writer) error {
+		_, err := w.Write(data)
+		return err
+	})
 }

@@ -14,9 +14,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestInterruptLeavesNothing starts the program as people do, on a raster of 45
-// million dots, and stops it as they do once it has begun to write.
-func TestInterruptLeavesNothing(t *testing.T) {
+// builtProgram is the program as people run it: the tests' own has no signals.
+func builtProgram(t *testing.T) string {
+	t.Helper()
 	if _, err := exec.LookPath("go"); err != nil {
 		t.Skip("there is no go command here to build the program with")
 	}
@@ -25,6 +25,13 @@ func TestInterruptLeavesNothing(t *testing.T) {
 	build.Env = append(os.Environ(), "CGO_ENABLED=0")
 	out, err := build.CombinedOutput()
 	require.NoError(t, err, string(out))
+	return program
+}
+
+// TestInterruptLeavesNothing starts the program as people do, on a raster of 45
+// million dots, and stops it as they do once it has begun to write.
+func TestInterruptLeavesNothing(t *testing.T) {
+	program := builtProgram(t)
 	workshop(t)
 	does(t, "new", "-o", "boat.undercoat", "--picture", "boat.jpg", "--panel", "300x400mm", "--pitch", "0.05mm")
 

@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"undercoat/imaging/job"
+	"undercoat/imaging/library"
 	"undercoat/layout"
 )
 
@@ -22,6 +23,7 @@ type newFlags struct {
 	panel, kind, edge     string
 	border, crop, unit    string
 	replace               bool
+	given                 func(option string) bool // on the command line or in the row
 }
 
 func newNew() *cobra.Command {
@@ -44,27 +46,37 @@ func newNew() *cobra.Command {
 			if f.picture == "" && len(f.texts) == 0 {
 				return usageError{errors.New("there is neither a picture nor lettering: write --picture FILE, --text, or both")}
 			}
-			if !strings.EqualFold(filepath.Ext(f.output), job.Extension) {
+			if f.output != standard && !strings.EqualFold(filepath.Ext(f.output), job.Extension) {
 				return usageError{fmt.Errorf("the job's file %q does not end in %s: write -o %s", f.output, job.Extension, quoted(f.output+job.Extension))}
 			}
 			return f.run(cmd)
 		},
 	}
+	f.add(cmd)
+	cmd.Flags().StringVarP(&f.output, "output", "o", "", "the job's file, ending in "+job.Extension+", or - for standard output")
+	cmd.Flags().BoolVar(&f.replace, "force", false, "replace the job's file if it is there")
+	return cmd
+}
+
+// add are the options that say what is in the job; rows of a table of orders have
+// the same.
+func (f *newFlags) add(cmd *cobra.Command) {
 	f.settingFlags.add(cmd)
 	flags := cmd.Flags()
-	flags.StringVarP(&f.output, "output", "o", "", "the job's file, ending in "+job.Extension)
 	flags.StringVar(&f.picture, "picture", "", "the picture: a JPEG, PNG, GIF, WebP, TIFF or BMP file")
 	flags.StringVar(&f.name, "name", "", "the job's name (default: that of the file)")
-	flags.StringVar(&f.panel, "panel", "300x400mm", "width x height of the panel, as 12x16in or 300x400mm")
-	flags.StringVar(&f.kind, "kind", string(layout.Board), "kind of panel: canvas, tile or board")
-	flags.StringVar(&f.edge, "edge", "0mm", "depth of the panel's edge")
+	flags.StringVar(&f.panel, "panel", usualPanel, "width x height of the panel, as 12x16in or 300x400mm, or an entry's name")
+	flags.StringVar(&f.kind, "kind", string(layout.Board), "kind of panel: canvas, tile or board (default of a named panel: its own)")
+	flags.StringVar(&f.edge, "edge", "0mm", "depth of the panel's edge (default of a named panel: its own)")
 	flags.StringVar(&f.border, "border", "6mm", "untouched border, one width or four: left,right,top,bottom")
 	flags.StringVar(&f.crop, "crop", "", "part of the picture as x,y,w,h in pixels; it is brought to the picture area's shape")
 	flags.StringVar(&f.unit, "unit", "mm", "unit that lengths are shown in, and read in where none is given: mm, cm or in")
 	f.pictureFlags.add(cmd)
-	flags.BoolVar(&f.replace, "force", false, "replace the job's file if it is there")
-	return cmd
+	f.given = flags.Changed
 }
+
+// usualPanel is the size of a panel that nobody named.
+const usualPanel = "300x400mm"
 
 func (f *newFlags) run(cmd *cobra.Command) error {
 	d, err := f.blank()
@@ -74,6 +86,9 @@ func (f *newFlags) run(cmd *cobra.Command) error {
 	j, err := f.job(cmd.Context(), d)
 	if err != nil {
 		return err
+	}
+	if f.output == standard {
+		return j.Write(cmd.OutOrStdout())
 	}
 	if err := j.Save(f.output, f.replace); err != nil {
 		return err
@@ -143,6 +158,10 @@ func quoted(path string) string {
 }
 
 func (f *newFlags) blank() (job.Document, error) {
+	defaults, _ := library.Open().Defaults() // broken ones are none, and are named elsewhere
+	if defaults.Unit != "" && !f.given("unit") {
+		f.unit = defaults.Unit
+	}
 	unit, err := layout.ParseUnit(f.unit)
 	if err != nil {
 		return job.Document{}, err
@@ -153,20 +172,53 @@ func (f *newFlags) blank() (job.Document, error) {
 	}
 	d := job.Blank(stack, machine)
 	d.Name, d.Unit, d.Setting = f.name, unit.String(), setting
+	if d.Name == "" && f.output == standard {
+		d.Name = job.NameOf(f.picture)
+	}
 	if d.Name == "" {
 		d.Name = job.NameOf(f.output)
 	}
-	d.Panel.Kind = layout.PanelKind(f.kind)
-	if d.Panel.Size, err = layout.ParseSize(f.panel, unit); err != nil {
-		return d, fmt.Errorf("panel: %w", err)
-	}
-	if d.Panel.EdgeDepth, err = layout.ParseLength(f.edge, unit); err != nil {
-		return d, fmt.Errorf("edge: %w", err)
+	if d.Panel, err = f.sized(unit, defaults.Panel); err != nil {
+		return d, err
 	}
 	if d.Border, err = layout.ParseBorder(f.border, unit); err != nil {
 		return d, err
 	}
 	return f.pictureFlags.document(d, unit)
+}
+
+// sized is the panel: an entry of the library by its name, or a size. Kind and edge
+// that are given hold for either.
+func (f *newFlags) sized(unit layout.Unit, usual string) (layout.Panel, error) {
+	name := f.panel
+	if usual != "" && !f.given("panel") {
+		name = usual
+	}
+	var p layout.Panel
+	named := false
+	if size, err := layout.ParseSize(name, unit); err == nil || name == "" {
+		if p.Size = size; err != nil {
+			return p, fmt.Errorf("panel: %w", err)
+		}
+	} else if entry, _, missing := job.FindPanel(name); missing == nil {
+		p, named = entry, true
+	} else {
+		var none *library.NoEntryError
+		if !errors.As(missing, &none) {
+			return p, missing // it is there, and broken
+		}
+		return p, fmt.Errorf("panel: %w; or name a panel of the library: see undercoat-cli library list --kind panel", err)
+	}
+	if !named || f.given("kind") {
+		p.Kind = layout.PanelKind(f.kind)
+	}
+	if !named || f.given("edge") {
+		var err error
+		if p.EdgeDepth, err = layout.ParseLength(f.edge, unit); err != nil {
+			return p, fmt.Errorf("edge: %w", err)
+		}
+	}
+	return p, nil
 }
 
 // parseCrop reads x,y,w,h in pixels of a picture of picW x picH.

@@ -16,21 +16,32 @@ type prepareFlags struct {
 	only          []string
 	replace, json bool
 	keepJob       bool
+	sections      string
+	workshop      workshopFlags
 }
 
 func newPrepare() *cobra.Command {
 	f := &prepareFlags{}
 	cmd := &cobra.Command{
-		Use:     "prepare JOB.undercoat -o DIR",
-		Short:   "Prepare a job for the machine: raster, placement note, proof",
-		Long:    "Prepare runs a job from its picture to the hand-off: raster.png, which the machine\ncan be sent unchanged (step-1.png and so on where colours are matched by steps),\nplacement.txt and placement.json, which say where it goes,\nand proof.png, the predicted look of the finished panel.",
-		Example: "  undercoat-cli prepare boat.undercoat -o boat",
-		Args:    exactly(1, "one job"),
+		Use:   "prepare JOB.undercoat -o DIR",
+		Short: "Prepare a job for the machine: raster, placement note, proof, sheets",
+		Long: "Prepare runs a job from its picture to the hand-off: raster.png, which the machine\n" +
+			"can be sent unchanged (step-1.png and so on where colours are matched by steps,\n" +
+			"section-1.png and so on where the panel is longer than the bed),\n" +
+			"placement.txt and placement.json, which say where it goes,\n" +
+			"proof.png, the predicted look of the finished panel,\n" +
+			"and sheet.pdf, which lies beside the machine.\n" +
+			"With a start it also makes timetable.ics, and with rates client.pdf, which the\nclient signs.",
+		Example: "  undercoat-cli prepare boat.undercoat -o boat --force\n" +
+			"  undercoat-cli prepare boat.undercoat -o friday --start \"2026-05-01 09:00\" --rights \"own photograph\"\n" +
+			"  undercoat-cli prepare boat.undercoat -o parts --sections 50mm --only raster,placement\n" +
+			"  undercoat-cli prepare boat.undercoat -o client --only client",
+		Args: exactly(1, "one job"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if err := needed(cmd, "output"); err != nil {
 				return err
 			}
-			j, err := job.Read(args[0])
+			j, err := readJob(cmd, args[0])
 			if err != nil {
 				return err
 			}
@@ -38,7 +49,9 @@ func newPrepare() *cobra.Command {
 		},
 	}
 	f.add(cmd)
-	cmd.Flags().StringSliceVar(&f.only, "only", nil, "prepare only these parts: raster, placement, proof")
+	cmd.Flags().StringSliceVar(&f.only, "only", nil, "prepare only these parts: "+job.OutputNames())
+	cmd.Flags().StringVar(&f.sections, "sections", "", "burn in sections no longer than this, as 300mm (default: only where the bed asks for it)")
+	f.workshop.add(cmd)
 	return cmd
 }
 
@@ -73,16 +86,27 @@ func (f *prepareFlags) add(cmd *cobra.Command) {
 
 func (f *prepareFlags) run(cmd *cobra.Command, j *job.Job, pic *picture.Picture) error {
 	if cmd.Flags().Changed("only") && len(f.only) == 0 {
-		return usageError{errors.New("--only is empty: choose from raster, placement, proof, or leave it out for all")}
+		return usageError{errors.New("--only is empty: choose from " + job.OutputNames() + ", or leave it out for the usual ones")}
 	}
 	only, err := job.ParseOutputs(f.only)
 	if err != nil {
 		return usageError{err}
 	}
+	request := job.Request{Dir: f.dir, Only: only, KeepJob: f.keepJob, Force: f.replace, Picture: pic}
+	if request.Workshop, err = f.workshop.read(); err != nil {
+		return err
+	}
+	if f.sections != "" {
+		if request.Sections, err = layout.ParseLength(f.sections, j.Document.UnitOf()); err != nil {
+			return fmt.Errorf("sections: %w", err)
+		}
+		if request.Sections == 0 {
+			return errors.New("sections of no length are not possible: write, for instance, --sections 300mm")
+		}
+	}
 	progress := newProgress(cmd.ErrOrStderr())
-	h, err := job.Prepare(cmd.Context(), j, job.Request{
-		Dir: f.dir, Only: only, KeepJob: f.keepJob, Force: f.replace, Picture: pic, Progress: progress.show,
-	})
+	request.Progress = progress.show
+	h, err := job.Prepare(cmd.Context(), j, request)
 	progress.clear()
 	if err != nil {
 		return err
@@ -99,6 +123,9 @@ func (f *prepareFlags) run(cmd *cobra.Command, j *job.Job, pic *picture.Picture)
 	n := h.Note
 	fmt.Fprintf(out, "%d x %d dots at %.4f mm, about %s of burning\n",
 		n.RasterDots[0], n.RasterDots[1], float64(n.Pitch), layout.FormatDuration(n.BurnTime()))
+	if n.Fit.How != layout.Upright {
+		fmt.Fprintln(out, n.Fit.Words)
+	}
 	for _, name := range h.Files {
 		fmt.Fprintln(out, name)
 	}

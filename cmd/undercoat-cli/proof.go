@@ -118,7 +118,7 @@ func (f *proofFlags) run(cmd *cobra.Command, path string) error {
 	if err := pngName(f.output); err != nil {
 		return err
 	}
-	j, err := job.Read(path)
+	j, err := readJob(cmd, path)
 	if err != nil {
 		return err
 	}

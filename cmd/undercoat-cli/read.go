@@ -110,7 +110,7 @@ func (f *readFlags) run(cmd *cobra.Command, args []string) error {
 
 func (f *readFlags) byPhoto(cmd *cobra.Command, chart swatch.Chart, path string) (swatch.Readings, []string, error) {
 	var none swatch.Readings
-	data, err := job.ReadBytes(path)
+	data, err := readFile(cmd, path)
 	if err != nil {
 		return none, nil, err
 	}

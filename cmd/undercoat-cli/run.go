@@ -46,7 +46,12 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	}
 	code := exitCode(err)
 	if code == exitInterrupted {
-		fmt.Fprintln(stderr, "undercoat-cli: interrupted, nothing was written")
+		what := "nothing was written"
+		var stopped stoppedError
+		if errors.As(err, &stopped) {
+			what = stopped.what
+		}
+		fmt.Fprintln(stderr, "undercoat-cli: interrupted, "+what)
 		return code
 	}
 	how := ""
@@ -114,12 +119,22 @@ func newRoot() *cobra.Command {
 		}
 		return usageError{fmt.Errorf("%w: see %s --help", err, cmd.CommandPath())}
 	})
-	root.CompletionOptions.HiddenDefaultCmd = true
+	root.CompletionOptions.DisableDefaultCmd = true // newCompletion has our own words
+	root.Version = versionLine()
+	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
+	root.PersistentPreRun = func(cmd *cobra.Command, _ []string) {
+		if cmd.Flag("stack") != nil || cmd.Flag("machine") != nil {
+			nameBroken(cmd) // whoever chooses an entry hears of those that are passed over
+		}
+	}
 	root.SetHelpCommand(newHelp())
 	root.SetUsageTemplate(strings.NewReplacer("Available Commands", "Verbs", "[command]", "VERB", "a command", "a verb").Replace(root.UsageTemplate()))
 	root.AddCommand(newDemo(), newNew(), newPrepare(), newPredict(), newCheck(),
 		newProof(), newStrip(), newExpose(),
-		newChart(), newRead(), newFit(), newCompare())
+		newTrial(), newWall(),
+		newChart(), newRead(), newFit(), newCompare(),
+		newLibrary(), newBatch(), newSchema(), newCompletion(), newMan())
+	complete(root)
 	return root
 }
 

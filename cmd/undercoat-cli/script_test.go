@@ -21,8 +21,22 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// alone is the tests, kept away from the library of whoever runs them.
+type alone struct{ *testing.M }
+
+func (a alone) Run() int {
+	dir, err := os.MkdirTemp("", "undercoat-cli")
+	if err != nil {
+		panic(err)
+	}
+	defer os.RemoveAll(dir)
+	os.Setenv("XDG_CONFIG_HOME", filepath.Join(dir, "config"))
+	os.Setenv("XDG_STATE_HOME", filepath.Join(dir, "state"))
+	return a.M.Run()
+}
+
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){
+	testscript.Main(alone{m}, map[string]func(){
 		"undercoat-cli": func() { os.Exit(run(context.Background(), os.Args[1:], os.Stdout, os.Stderr)) },
 	})
 }
@@ -32,6 +46,8 @@ func TestScripts(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: filepath.Join("testdata", "script"),
 		Setup: func(env *testscript.Env) error {
+			env.Setenv("XDG_CONFIG_HOME", filepath.Join(env.WorkDir, "config"))
+			env.Setenv("XDG_STATE_HOME", filepath.Join(env.WorkDir, "state"))
 			for name, data := range map[string][]byte{
 				"photo.jpeg":     photo,
 				"empty.jpeg":     {},

@@ -72,7 +72,7 @@ func (f *stripFlags) run(cmd *cobra.Command, path string) error {
 			return err
 		}
 	}
-	j, err := job.Read(path)
+	j, err := readJob(cmd, path)
 	if err != nil {
 		return err
 	}

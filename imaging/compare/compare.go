@@ -23,6 +23,8 @@ type Request struct {
 	// Corners of the panel in the photograph, in its pixels: upper left, upper right,
 	// lower right, lower left of the picture. nil: the panel fills the photograph.
 	Corners *[4]layout.PicturePoint
+	// Progress is told how far the comparison has come, 0 to 1; may be nil.
+	Progress func(fraction float64)
 }
 
 // viewLong is the long side of the views that are compared, in pixels: dots are not to
@@ -42,6 +44,9 @@ type comparison struct {
 // Panel compares a photograph of the finished panel with its proof.
 func Panel(ctx context.Context, r Request) (*Result, error) {
 	c := &comparison{Request: r, ctx: ctx}
+	if c.Progress == nil {
+		c.Progress = func(float64) {}
+	}
 	c.w, c.h = fitLong(r.Placement.Panel.Size, viewLong)
 	corners, err := c.corners()
 	if err != nil {
@@ -61,7 +66,11 @@ func Panel(ctx context.Context, r Request) (*Result, error) {
 	if err := looksLike(photo, asSet); err != nil {
 		return nil, err
 	}
-	return c.result(photo, asSet, corners)
+	result, err := c.result(photo, asSet, corners)
+	if err == nil {
+		c.Progress(1)
+	}
+	return result, err
 }
 
 // corners are those given, or those of the photograph if it has the panel's shape.

@@ -46,6 +46,7 @@ func (c *comparison) doseFactor(photo *looks) (DoseFactor, error) {
 	}
 	var before, after [2]*looks // evened photograph and proof, at the nodes about a step
 	for node := range nodes {
+		c.Progress(float64(node) / (nodes + 1)) // these proofs are nearly all of the work
 		proof, err := c.proofAt(factorAt(node))
 		if err != nil {
 			return DoseFactor{}, err

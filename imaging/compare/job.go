@@ -15,6 +15,8 @@ type Options struct {
 	// Corners of the panel in the photograph, in pixels of the upright photograph, from
 	// the picture's upper left and clockwise. nil: the panel fills it.
 	Corners *[4]layout.PicturePoint
+	// Progress is told how far the comparison has come, 0 to 1; may be nil.
+	Progress func(fraction float64)
 }
 
 // Job compares a photograph, the bytes of the file called name, of a panel that j was
@@ -44,7 +46,7 @@ func Job(ctx context.Context, j *job.Job, name string, photo []byte, o Options) 
 	if err != nil {
 		return nil, err
 	}
-	return Panel(ctx, Request{Recipe: recipe, Raster: src, Placement: pl, Photo: light, Corners: o.Corners})
+	return Panel(ctx, Request{Recipe: recipe, Raster: src, Placement: pl, Photo: light, Corners: o.Corners, Progress: o.Progress})
 }
 
 // Record is the job with the comparison kept in it, and what its maker remarks.

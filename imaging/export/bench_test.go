@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image"
 	"io"
+	"runtime"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -65,7 +66,7 @@ func BenchmarkRasterLevels(b *testing.B) {
 			}
 		}},
 	} {
-		for level := 1; level <= 9; level++ {
+		for _, level := range []int{zlib.HuffmanOnly, 1, 2, 3, 4, 5, 6, 7, 8, 9} {
 			b.Run(fmt.Sprintf("%s/%d", filter.name, level), func(b *testing.B) {
 				b.SetBytes(int64(len(bits.Pix)))
 				b.ReportAllocs()
@@ -107,7 +108,7 @@ func TestWriteRasterNeedsLittleMemory(t *testing.T) {
 			require.NoError(b, WriteRaster(io.Discard, bits, 0.08))
 		}
 	})
-	require.Less(t, result.AllocedBytesPerOp(), int64(1<<20))
+	require.Less(t, result.AllocedBytesPerOp(), int64(2<<20*(runtime.GOMAXPROCS(0)+1)))
 }
 
 type counter int64

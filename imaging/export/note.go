@@ -43,14 +43,30 @@ type Note struct {
 	RunUp  layout.MM   `json:"run_up_mm"`
 	Travel layout.Size `json:"travel_mm"` // of the head, run-up at both ends of the lines included
 	Bed    layout.Bed  `json:"bed_mm"`
-	Fits   bool        `json:"fits"`
+	Fits   bool        `json:"fits"`    // in one go
 	WhyNot string      `json:"why_not"` // and what would help; empty if it fits
+	Fit    NoteFit     `json:"fit"`
+
+	Sections []NoteSection `json:"sections,omitempty"` // parts that are burned one after another
+	Seams    []NoteSeam    `json:"seams,omitempty"`    // between them
+	Walk     []NoteStop    `json:"walk"`               // round the outline, before the burn
+	Slips    []NoteSlip    `json:"slips,omitempty"`    // what a panel laid down askew would look like
+
+	Even *NoteEven `json:"even_border,omitempty"`
 
 	Setting    burn.Setting `json:"setting"`
 	Steps      []NoteStep   `json:"steps,omitempty"` // rasters burned one after another, each at its own power
 	BurnTimeS  float64      `json:"burn_time_s"`     // all steps and passes
+	Motion     NoteMotion   `json:"motion"`          // what the burn time is worked out from
 	Calibrated bool         `json:"calibrated"`
 	Notice     string       `json:"notice,omitempty"` // JSON fills it in from Calibrated
+
+	Trial     *NoteTrial     `json:"trial,omitempty"` // where the note is that of a trial piece
+	Picture   *NotePicture   `json:"picture,omitempty"`
+	Painting  *NotePainting  `json:"painting,omitempty"`
+	Timetable *NoteTimetable `json:"timetable,omitempty"`
+	After     []NoteAfter    `json:"after,omitempty"`
+	Price     *NotePrice     `json:"price,omitempty"`
 
 	Files    []Entry  `json:"files"`
 	Cautions []string `json:"cautions"`
@@ -64,17 +80,16 @@ type NoteStep struct {
 	Uncovers     string  `json:"uncovers"` // the coat, or the ground, that it is to lay bare
 }
 
-// NewNote is the note of a placed raster on a machine with this run-up and bed:
-// everything that follows from lengths, and the standing cautions. The caller
-// fills in the names, Setting, BurnTimeS, Calibrated and Files, and adds the job's
-// own cautions with [Note.Caution].
-func NewNote(p layout.Placement, runUp layout.MM, bed layout.Bed) Note {
-	travel := layout.Travel(p.Grid, runUp)
-	fits, why := layout.Fits(travel, bed)
+// NewNote is the note of a placed raster on a machine with this reach, and of how
+// it fits: everything that follows from lengths, and the standing cautions. The
+// caller fills in the names, Setting, BurnTimeS, Motion, Calibrated and Files, and
+// adds the job's own cautions with [Note.Caution].
+func NewNote(p layout.Placement, reach layout.Reach, fit layout.Fit) Note {
+	travel := HeadTravel(p, reach, fit)
 	n := Note{
 		Kind: "undercoat-placement", Version: 1,
 		PanelKind:   p.Panel.Kind,
-		Panel:       roundSize(p.Panel.Size),
+		Panel:       RoundedSize(p.Panel.Size),
 		EdgeDepth:   round(p.Panel.EdgeDepth),
 		Border:      roundBorder(p.Border),
 		BorderTrue:  roundBorder(p.Left),
@@ -83,17 +98,24 @@ func NewNote(p layout.Placement, runUp layout.MM, bed layout.Bed) Note {
 		Pitch:       p.Grid.Pitch,
 		DotsPerInch: math.Round(layout.DPI(p.Grid.Pitch)*1e4) / 1e4,
 		PerMetre:    DotsPerMetre(p.Grid.Pitch),
-		Size:        roundSize(p.Grid.Size()),
-		Centre:      roundPoint(p.Centre),
-		RunUp:       round(runUp),
-		Travel:      roundSize(travel),
-		Bed:         roundSize(bed),
-		Fits:        fits,
-		WhyNot:      why,
+		Size:        RoundedSize(p.Grid.Size()),
+		Centre:      Rounded(p.Centre),
+		Corners:     RoundedCorners(p.Corners),
+		RunUp:       round(reach.RunUp),
+		Travel:      RoundedSize(travel),
+		Bed:         RoundedSize(reach.Bed),
+		Fits:        InOneGo(fit),
+		WhyNot:      WhyNotInOneGo(fit, travel, reach.Bed),
+		Fit:         newFit(fit),
+		Walk:        newWalk(p),
+		Slips:       newSlips(p),
+		Even:        newEven(p),
 		Cautions:    Cautions(),
 	}
-	for i, c := range p.Corners {
-		n.Corners[i] = roundPoint(c)
+	if fit.How == layout.InSections {
+		for _, s := range fit.Sections {
+			n.Sections = append(n.Sections, newSection(s))
+		}
 	}
 	return n
 }
@@ -136,9 +158,20 @@ func (n Note) JSON() ([]byte, error) {
 // below anything a machine can do. Adding 0 turns a negative zero into zero.
 func round(l layout.MM) layout.MM { return layout.MM(math.Round(float64(l)*1e6)/1e6) + 0 }
 
-func roundSize(s layout.Size) layout.Size { return layout.Size{W: round(s.W), H: round(s.H)} }
+// Rounded is a place to a millionth of a millimetre, as notes hold it; so are
+// RoundedSize and RoundedCorners.
+func Rounded(p layout.Point) layout.Point { return layout.Point{X: round(p.X), Y: round(p.Y)} }
 
-func roundPoint(p layout.Point) layout.Point { return layout.Point{X: round(p.X), Y: round(p.Y)} }
+// RoundedSize is a size as notes hold it.
+func RoundedSize(s layout.Size) layout.Size { return layout.Size{W: round(s.W), H: round(s.H)} }
+
+// RoundedCorners are corners as notes hold them.
+func RoundedCorners(c [4]layout.Point) [4]layout.Point {
+	for i := range c {
+		c[i] = Rounded(c[i])
+	}
+	return c
+}
 
 func roundBorder(b layout.Border) layout.Border {
 	return layout.Border{Left: round(b.Left), Right: round(b.Right), Top: round(b.Top), Bottom: round(b.Bottom)}

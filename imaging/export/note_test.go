@@ -17,6 +17,15 @@ import (
 
 var update = flag.Bool("update", false, "rewrite the golden files")
 
+// noteOf is the note of a placement on a machine with 5 mm of run-up.
+func noteOf(t *testing.T, pl layout.Placement, bed layout.Bed) Note {
+	t.Helper()
+	reach := layout.Reach{Bed: bed, RunUp: 5}
+	fit, err := reach.Fit(pl, layout.Cuts{})
+	require.NoError(t, err)
+	return NewNote(pl, reach, fit)
+}
+
 // garageNote is a canvas with a wider lower border, so that no two sides and no
 // two corners can be mixed up unseen.
 func garageNote(t *testing.T) Note {
@@ -25,7 +34,7 @@ func garageNote(t *testing.T) Note {
 		layout.Panel{Kind: layout.Canvas, Size: layout.Size{W: 300, H: 400}, EdgeDepth: 19},
 		layout.Border{Left: 6, Right: 8, Top: 10, Bottom: 22}, 0.08)
 	require.NoError(t, err)
-	n := NewNote(pl, 5, layout.Bed{W: 400, H: 400})
+	n := noteOf(t, pl, layout.Bed{W: 400, H: 400})
 	n.Job, n.Machine, n.Stack = "lighthouse", "starter 5.5 W diode", "graphite, teal, sunflower"
 	n.Setting = burn.Setting{PowerPercent: 30, Speed: 25, Pitch: 0.08, Passes: 1}
 	n.BurnTimeS = 29400
@@ -52,7 +61,7 @@ func TestNoteGeometry(t *testing.T) {
 func TestNoteCornersFollowTheCentreAndSize(t *testing.T) {
 	pl, err := layout.Place(layout.Panel{Kind: layout.Board, Size: layout.Size{W: 304.8, H: 406.4}}, layout.Even(3.3), layout.Inch/318)
 	require.NoError(t, err)
-	n := NewNote(pl, 5, layout.Bed{W: 400, H: 400})
+	n := noteOf(t, pl, layout.Bed{W: 400, H: 400})
 	for i, sign := range [4][2]layout.MM{{-1, 1}, {1, 1}, {1, -1}, {-1, -1}} {
 		require.InDelta(t, float64(n.Centre.X+sign[0]*n.Size.W/2), float64(n.Corners[i].X), 2e-6)
 		require.InDelta(t, float64(n.Centre.Y+sign[1]*n.Size.H/2), float64(n.Corners[i].Y), 2e-6)
@@ -133,13 +142,18 @@ func TestNoteHasNoNegativeZero(t *testing.T) {
 
 func TestNoteText(t *testing.T) {
 	fits := garageNote(t)
-	wide := garageNote(t)
-	wide.Fits, wide.WhyNot = layout.Fits(layout.Size{W: 296, H: 368}, layout.Bed{W: 200, H: 200})
-	wide.Bed = layout.Bed{W: 200, H: 200}
-	wide.Calibrated = true
+	garage, err := layout.Place(
+		layout.Panel{Kind: layout.Canvas, Size: layout.Size{W: 300, H: 400}, EdgeDepth: 19},
+		layout.Border{Left: 6, Right: 8, Top: 10, Bottom: 22}, 0.08)
+	require.NoError(t, err)
+	wide := noteOf(t, garage, layout.Bed{W: 200, H: 200})
+	wide.Setting, wide.Calibrated = fits.Setting, true
+	turned := noteOf(t, garage, layout.Bed{W: 400, H: 300})
+	turned.Setting, turned.Calibrated = fits.Setting, true
+	parts := sectionNote(t)
 	pl, err := layout.Place(layout.Panel{Kind: layout.Tile, Size: layout.Size{W: 152, H: 152}}, layout.Even(3), layout.Inch/318)
 	require.NoError(t, err)
-	odd := NewNote(pl, 5, layout.Bed{W: 400, H: 400})
+	odd := noteOf(t, pl, layout.Bed{W: 400, H: 400})
 	odd.Setting = burn.Setting{PowerPercent: 12.5, Speed: 50, Pitch: pl.Grid.Pitch, Passes: 2}
 	odd.BurnTimeS = 750
 	for _, c := range []struct {
@@ -151,6 +165,8 @@ func TestNoteText(t *testing.T) {
 		{"note_cm", fits, layout.Centimetre},
 		{"note_in_too_wide", wide, layout.Inches},
 		{"note_318_dpi", odd, layout.Millimetre},
+		{"note_turned", turned, layout.Millimetre},
+		{"note_everything", parts, layout.Inches},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			got := c.note.Text(c.unit)
@@ -167,7 +183,7 @@ func TestNoteText(t *testing.T) {
 				require.Equal(t, strings.TrimRight(line, " "), line)
 			}
 			for _, caution := range c.note.Cautions {
-				require.Contains(t, strings.Join(strings.Fields(got), " "), caution)
+				require.Contains(t, strings.Join(strings.Fields(got), " "), strings.Join(strings.Fields(caution), " "))
 			}
 			require.Equal(t, !c.note.Calibrated, strings.Contains(got, Uncalibrated))
 		})

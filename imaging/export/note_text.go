@@ -23,16 +23,18 @@ func (n Note) Text(u layout.Unit) string {
 		p.line("")
 		p.wrap("!! ", "!! ", Uncalibrated+": burn a chart of swatches on a scrap with the same coats before you trust the proof")
 	}
+	n.trialText(&p)
 	n.panelText(&p)
 	n.placeText(&p)
+	n.walkText(&p)
+	n.sectionsText(&p)
 	n.machineText(&p)
+	n.paintText(&p)
+	n.timesText(&p)
+	n.afterText(&p)
+	n.priceText(&p)
 	n.filesText(&p)
-	if len(n.Cautions) > 0 {
-		p.head("BEFORE YOU BURN")
-		for _, c := range n.Cautions {
-			p.wrap("  - ", "    ", c)
-		}
-	}
+	p.list("BEFORE YOU BURN", n.Cautions)
 	return p.text.String()
 }
 
@@ -74,7 +76,10 @@ func (n Note) placeText(p *page) {
 	p.head("HOW TO PLACE IT")
 	p.wrap("  1. ", "     ", "Find the centre of the panel: put tape on the middle of each side, mark the middle on it, and stretch a thread between opposite marks. The threads cross at the centre.")
 	p.wrap("  2. ", "     ", fmt.Sprintf("Lay the panel square to the machine and make its centre the machine's zero. Give the raster its true size, %s, and put its centre at x %s, y %s. One dot stays one dot: do not scale, smooth, turn or screen it again. %s", p.unit.FormatSize(n.Size), p.signed(n.Centre.X), p.signed(n.Centre.Y), n.blackAndWhite()))
-	p.wrap("  3. ", "     ", fmt.Sprintf("Before the burn let the head go round the corners above with the laser off. Between raster and panel edge there must be: %s.", p.border(n.BorderTrue)))
+	p.wrap("  3. ", "     ", fmt.Sprintf("Before the burn walk the outline below. Between raster and panel edge there must be: %s.", p.border(n.BorderTrue)))
+	if n.Fit.Turned {
+		p.wrap("  4. ", "     ", "The panel lies turned by a quarter clockwise, its top to the right: turn the raster by the same quarter in the machine's program, and read the places above as seen on the panel.")
+	}
 }
 
 // blackAndWhite says what the values of the raster mean.
@@ -93,20 +98,48 @@ func (n Note) machineText(p *page) {
 	p.item("machine", n.Machine)
 	p.item("head travels", fmt.Sprintf("%s, with %s of run-up at both ends of a line", p.unit.FormatSize(n.Travel), p.unit.Format(n.RunUp)))
 	p.item("bed", p.unit.FormatSize(n.Bed))
-	if n.Fits {
-		p.item("fits", "yes")
-	} else {
-		p.item("fits", "NO: "+n.WhyNot)
-	}
+	p.item("fits", n.fitWords())
 	if len(n.Steps) == 0 {
 		p.item("power", fmt.Sprintf("%.4g %%", n.Setting.PowerPercent))
 	}
 	for i, s := range n.Steps {
-		p.item(fmt.Sprintf("step %d", i+1), fmt.Sprintf("%s at %.4g %%: uncovers %s (%.4g J/cm2)", s.File, s.PowerPercent, s.Uncovers, s.DoseJCM2))
+		p.item(fmt.Sprintf("step %d", i+1), s.words())
 	}
 	p.item("speed", fmt.Sprintf("%.6g mm/min", n.Setting.Speed.PerMinute()))
 	p.item("passes", fmt.Sprint(n.Setting.Passes))
-	p.item("burn time", "about "+layout.FormatDuration(n.BurnTime()))
+	p.item("burn time", "about "+layout.FormatDuration(n.BurnTime())+n.Motion.words())
+}
+
+// words says what a step is burned at and what for.
+func (s NoteStep) words() string {
+	uncovers := ""
+	if s.Uncovers != "" {
+		uncovers = ": uncovers " + s.Uncovers
+	}
+	return fmt.Sprintf("%s at %.4g %%%s (%.4g J/cm2)", s.File, s.PowerPercent, uncovers, s.DoseJCM2)
+}
+
+// fitWords says in one sentence whether the panel fits.
+func (n Note) fitWords() string {
+	switch {
+	case n.Fits:
+		return "yes: " + n.Fit.Words
+	case n.Fit.How == layout.InSections:
+		return "IN SECTIONS: " + n.WhyNot
+	}
+	return "NO: " + n.WhyNot
+}
+
+// words says what the burn time counts.
+func (m NoteMotion) words() string {
+	if m.AccelerationMMPerS2 == 0 {
+		return ""
+	}
+	blank := "every line counts from edge to edge"
+	if m.SkipsBlank {
+		blank = "blank lines and line ends are skipped"
+	}
+	return fmt.Sprintf(": each line from rest to rest, with run-up, at %.6g mm/s2; %s", m.AccelerationMMPerS2, blank)
 }
 
 func (n Note) filesText(p *page) {
@@ -140,6 +173,17 @@ func (p *page) head(text string) {
 func (p *page) item(label, value string) {
 	if value != "" {
 		p.wrap(fmt.Sprintf("  %-14s", label), strings.Repeat(" ", 16), value)
+	}
+}
+
+// list is a heading over points; without a point it is left out.
+func (p *page) list(head string, points []string) {
+	if len(points) == 0 {
+		return
+	}
+	p.head(head)
+	for _, text := range points {
+		p.wrap("  - ", "    ", text)
 	}
 }
 

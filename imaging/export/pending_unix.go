@@ -5,17 +5,16 @@ package export
 import (
 	"errors"
 	"os"
-	"path/filepath"
 	"syscall"
 
 	"github.com/google/renameio/v2"
 )
 
-// newPending opens a hidden file beside path which will take its place, with the
+// newPending opens a file in the hidden folder which will take the place of path, with the
 // permissions of the file it replaces, or else those a new file gets.
-func newPending(path string) (pending, error) {
+func newPending(path, hidden string) (pending, error) {
 	return renameio.NewPendingFile(path,
-		renameio.WithTempDir(filepath.Dir(path)),
+		renameio.WithTempDir(hidden),
 		renameio.WithPermissions(0o666), // less the umask, as os.Create
 		renameio.WithExistingPermissions())
 }

@@ -15,8 +15,8 @@ type windowsPending struct {
 }
 
 // newPending opens such a file.
-func newPending(path string) (pending, error) {
-	file, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+"*")
+func newPending(path, hidden string) (pending, error) {
+	file, err := os.CreateTemp(hidden, "."+filepath.Base(path)+"*")
 	if err != nil {
 		return nil, err
 	}

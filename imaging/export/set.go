@@ -31,6 +31,7 @@ type Set struct {
 	force    bool
 	opened   bool
 	made     []string // folders made for this set, the outermost first
+	hiding   hiding
 	files    []*staged
 	entries  []Entry
 	finished bool
@@ -61,7 +62,8 @@ func (s *Set) Add(name string, write func(io.Writer) error) error {
 		return err
 	}
 	hash := sha256.New()
-	file, err := stage(filepath.Join(s.dir, name), s.force, func(w io.Writer) error {
+	file, err := stage(filepath.Join(s.dir, name), s.force, &s.hiding, func(w io.Writer) error {
+		hash.Reset() // where there was no room, the contents are made again to be measured
 		return write(io.MultiWriter(w, hash))
 	})
 	if err != nil {
@@ -115,6 +117,7 @@ func (s *Set) Commit() error {
 		return errors.Join(err, s.Discard())
 	}
 	s.finished = true
+	s.hiding.clear()
 	for _, dir := range s.made {
 		if err := syncFolder(filepath.Dir(dir)); err != nil {
 			return writeError(dir, err)
@@ -131,6 +134,7 @@ func (s *Set) Discard() error {
 	}
 	s.finished = true
 	err := undo(s.files)
+	s.hiding.clear()
 	for i := len(s.made) - 1; i >= 0; i-- {
 		_ = os.Remove(s.made[i]) // someone else may have put a file there meanwhile
 	}

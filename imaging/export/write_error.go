@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"syscall"
 )
 
@@ -13,20 +14,25 @@ import (
 type WriteError struct {
 	Path string
 	Err  error
+	Need int64 // bytes that the file takes, where the folder had no place for it; else 0
 }
 
 // Error names the path, the cause and, for a cause from the system, what to do.
 func (e *WriteError) Error() string {
-	return fmt.Sprintf("cannot write %s: %v%s", e.Path, e.Err, advice(e.Err))
+	need := ""
+	if e.Need > 0 {
+		need = fmt.Sprintf(" (%d bytes are needed in the folder %s)", e.Need, filepath.Dir(e.Path))
+	}
+	return fmt.Sprintf("cannot write %s: %v%s%s", e.Path, e.Err, need, advice(e.Err))
 }
 
 // advice is the way out of a system's refusal; causes of this package's own say
 // it themselves.
 func advice(err error) string {
 	switch {
-	case errors.Is(err, fs.ErrPermission):
+	case isClosed(err):
 		return ": choose a folder you may write to"
-	case errors.Is(err, syscall.ENOSPC):
+	case isFull(err):
 		return ": free some space or choose another disk"
 	case errors.As(err, new(syscall.Errno)):
 		return ": choose another place"

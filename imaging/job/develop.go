@@ -2,11 +2,13 @@ package job
 
 import (
 	"context"
+	"sync"
 
 	"undercoat/imaging/picture"
 	"undercoat/imaging/picture/lettering"
 	"undercoat/imaging/plane"
 	"undercoat/imaging/proof"
+	"undercoat/imaging/resample"
 	"undercoat/imaging/screen"
 	"undercoat/layout"
 )
@@ -26,37 +28,54 @@ type Developed struct {
 }
 
 // Develop decodes the picture, unless pic holds it already, places the lettering and
-// works out the tones.
+// works out the tones. Decoding is one core's work: the tint table is made beside it.
 func (j *Job) Develop(ctx context.Context, pic *picture.Picture) (*Developed, error) {
-	d := j.Document
+	v := &Developed{Document: j.Document}
+	var tableErr error
+	var beside sync.WaitGroup
+	beside.Go(func() { tableErr = v.makeTable(ctx, j.Fonts) })
+	pic, err := v.makeLight(ctx, j, pic)
+	beside.Wait()
+	if err != nil {
+		return nil, err
+	}
+	if tableErr != nil || pic == nil {
+		return v, tableErr
+	}
+	if v.Tones, err = v.Document.ToneTable(v.Table); err != nil || !v.Document.Match.ByColour() {
+		return v, err
+	}
+	if v.Colours, err = v.Document.Picture.Colours(ctx, pic); err != nil {
+		return nil, err
+	}
+	v.Looks, err = v.Document.Looks(ctx, v.Table)
+	return v, err
+}
+
+// makeTable makes what needs no picture.
+func (v *Developed) makeTable(ctx context.Context, fonts map[string][]byte) (err error) {
+	if v.Letters, err = v.Document.Letters(fonts); err != nil {
+		return err
+	}
+	v.Table, err = proof.NewTintTable(ctx, v.Document.Recipe())
+	return err
+}
+
+// makeLight decodes the picture, unless it is given, and takes it to linear light;
+// without a picture there is none.
+func (v *Developed) makeLight(ctx context.Context, j *Job, pic *picture.Picture) (*picture.Picture, error) {
 	if pic == nil {
 		var err error
 		if pic, err = j.Open(ctx); err != nil {
 			return nil, err
 		}
 	}
-	if err := d.CheckCrop(pic); err != nil {
+	if err := v.Document.CheckCrop(pic); err != nil || pic == nil {
 		return nil, err
 	}
-	v := &Developed{Document: d}
 	var err error
-	if v.Letters, err = d.Letters(j.Fonts); err != nil {
-		return nil, err
-	}
-	if v.Table, err = proof.NewTintTable(ctx, d.Recipe()); err != nil || pic == nil {
-		return v, err
-	}
-	if v.Tones, err = d.ToneTable(v.Table); err != nil {
-		return nil, err
-	}
-	if v.Light, err = d.Picture.Light(ctx, pic); err != nil || !d.Match.ByColour() {
-		return v, err
-	}
-	if v.Colours, err = d.Picture.Colours(ctx, pic); err != nil {
-		return nil, err
-	}
-	v.Looks, err = d.Looks(ctx, v.Table)
-	return v, err
+	v.Light, err = v.Document.Picture.Light(ctx, pic)
+	return pic, err
 }
 
 // pictureDots is the picture screened on a grid, without the lettering.
@@ -64,9 +83,36 @@ func (v *Developed) pictureDots(ctx context.Context, g layout.Grid) (*plane.Bits
 	if v.Light == nil {
 		return plane.NewBits(g.Cols, g.Rows), nil
 	}
-	tints, err := v.Document.Tints(ctx, v.Light, v.Tones, g)
+	options := v.Table.Recipe().Screen
+	if v.Document.needsWholeTints() {
+		tints, err := v.Document.Tints(ctx, v.Light, v.Tones, g)
+		if err != nil {
+			return nil, err
+		}
+		return screen.Screen(ctx, tints, options)
+	}
+	return v.streamedDots(ctx, g, options)
+}
+
+// streamedDots screens each row of tints as it comes: one core screens while the
+// others make the rows that follow.
+func (v *Developed) streamedDots(ctx context.Context, g layout.Grid, o screen.Options) (*plane.Bits, error) {
+	s, err := screen.New(g.Cols, o)
 	if err != nil {
 		return nil, err
 	}
-	return screen.Screen(ctx, tints, v.Table.Recipe().Screen)
+	dots := plane.NewBits(g.Cols, g.Rows)
+	tint := func(row []uint16) {
+		for x, light := range row {
+			row[x] = v.Tones[light]
+		}
+	}
+	err = resample.Stream(ctx, v.Light, v.Document.Picture.Crop, g.Cols, g.Rows, tint, func(y int, tints []uint16) error {
+		s.Row(tints, dots.Row(y))
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	return dots, nil
 }

@@ -106,14 +106,23 @@ func Parse(data []byte) (*Job, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", documentName, err)
 	}
+	return withParts(d, func(name string, most int, checksum string) ([]byte, error) {
+		return checkedPart(z, name, most, checksum)
+	})
+}
+
+// withParts is the job of a document, with its picture, fonts and photographs as
+// read gives them by their names in a job's file and their checksums.
+func withParts(d Document, read func(name string, most int, checksum string) ([]byte, error)) (*Job, error) {
 	j := &Job{Document: d}
+	var err error
 	if d.HasPicture() {
-		if j.Picture, err = checkedPart(z, pictureName, MaxFileBytes, d.Picture.SHA256); err != nil {
+		if j.Picture, err = read(pictureName, MaxFileBytes, d.Picture.SHA256); err != nil {
 			return nil, fmt.Errorf("picture %q: %w", d.Picture.Name, err)
 		}
 	}
 	for _, f := range d.Fonts {
-		data, err := checkedPart(z, fontFolder+f.Name, lettering.MaxFontBytes, f.SHA256)
+		data, err := read(fontFolder+f.Name, lettering.MaxFontBytes, f.SHA256)
 		if err != nil {
 			return nil, fmt.Errorf("font %q: %w", f.Name, err)
 		}
@@ -123,7 +132,7 @@ func Parse(data []byte) (*Job, error) {
 		j.Fonts[f.Name] = data
 	}
 	for i, f := range d.Finished {
-		data, err := checkedPart(z, photoFolder+f.SHA256, MaxFileBytes, f.SHA256)
+		data, err := read(photoFolder+f.SHA256, MaxFileBytes, f.SHA256)
 		if err != nil {
 			return nil, fmt.Errorf("photograph of panel %d: %w", i+1, err)
 		}

@@ -1,76 +1,56 @@
 package job
 
 import (
+	"errors"
 	"fmt"
 	"os"
-	"slices"
 	"strings"
 
-	"undercoat/assets"
 	"undercoat/imaging/burn"
 	"undercoat/imaging/coat"
-	"undercoat/imaging/strict"
+	"undercoat/imaging/export"
+	"undercoat/imaging/library"
 	"undercoat/layout"
 )
 
-// FindStack is the stack that a person named: a starter entry by its name, or a
-// JSON file by its path. An empty name is the first starter entry.
+// FindStack is the stack that a person named: an entry of the user's library, a
+// starter entry, or a JSON file by its path. An empty name is that of the user's
+// defaults, or else the first starter entry.
 func FindStack(name string) (coat.Stack, error) {
-	data, err := find(name, "stack", assets.StackNames(), assets.Stack)
-	if err != nil {
-		return coat.Stack{}, err
-	}
-	s, err := coat.ReadStack(data)
-	if err != nil {
-		return coat.Stack{}, fmt.Errorf("%s: %w", name, err)
-	}
-	return s, nil
+	return find(name, library.Library.Stack, coat.ReadStack)
 }
 
-// FindMachine is the machine that a person named: a starter entry by its name,
-// or a JSON file by its path. An empty name is the first starter entry.
+// FindMachine is the machine that a person named, in the same way.
 func FindMachine(name string) (burn.Machine, error) {
-	data, err := find(name, "machine", assets.MachineNames(), assets.Machine)
-	if err != nil {
-		return burn.Machine{}, err
-	}
-	m, err := burn.ReadMachine(data)
-	if err != nil {
-		return burn.Machine{}, fmt.Errorf("%s: %w", name, err)
-	}
-	return m, nil
+	return find(name, library.Library.Machine, burn.ReadMachine)
 }
 
-// FindPanel is a starter panel and what it is called.
+// FindPanel is the panel that a person named, in the same way, and what it is called.
 func FindPanel(name string) (layout.Panel, string, error) {
-	data, err := find(name, "panel", assets.PanelNames(), assets.Panel)
-	if err != nil {
-		return layout.Panel{}, "", err
-	}
-	var entry struct {
-		Kind    string       `json:"kind"`
-		Version int          `json:"version"`
-		Name    string       `json:"name"`
-		Panel   layout.Panel `json:"panel"`
-	}
-	if err := strict.Decode(data, &entry); err != nil {
-		return layout.Panel{}, "", fmt.Errorf("panel %s: %w", name, err)
-	}
-	return entry.Panel, entry.Name, entry.Panel.Validate()
+	p, err := find(name, library.Library.Panel, library.ReadPanel)
+	return p.Panel, p.Name, err
 }
 
-func find(name, what string, names []string, starter func(string) ([]byte, bool)) ([]byte, error) {
-	if name == "" {
-		name = names[0]
+// FindRates are the price rates that a person named, in the same way; none come
+// with the program.
+func FindRates(name string) (export.Rates, error) {
+	return find(name, library.Library.Rates, export.ReadRates)
+}
+
+func find[T any](name string, entry func(library.Library, string) (T, error), parse func([]byte) (T, error)) (T, error) {
+	v, err := entry(library.Open(), name)
+	var none *library.NoEntryError
+	if !errors.As(err, &none) || !isPath(name) {
+		return v, err
 	}
-	if data, ok := starter(name); ok {
-		return data, nil
+	data, err := ReadBytes(name)
+	if err != nil {
+		return v, err
 	}
-	if !isPath(name) {
-		sorted := slices.Sorted(slices.Values(names))
-		return nil, fmt.Errorf("there is no %s called %q: choose one of %s, or name a JSON file", what, name, strings.Join(sorted, ", "))
+	if v, err = parse(data); err != nil {
+		return v, fmt.Errorf("%s: %w", name, err)
 	}
-	return ReadBytes(name)
+	return v, nil
 }
 
 // isPath tells a file from a mistyped name.

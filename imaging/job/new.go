@@ -7,6 +7,7 @@ import (
 	"undercoat/imaging/burn"
 	"undercoat/imaging/coat"
 	"undercoat/imaging/colour"
+	"undercoat/imaging/library"
 	"undercoat/imaging/picture"
 	"undercoat/imaging/screen"
 	"undercoat/layout"
@@ -58,18 +59,20 @@ func New(ctx context.Context, d Document, name string, data []byte) (*Job, *pict
 
 // Demo is the built-in job: a lighthouse at dusk on a birch board.
 func Demo(ctx context.Context) (*Job, *picture.Picture, error) {
-	stack, err := FindStack(assets.DemoStack)
+	var starters library.Library // whatever the user calls entries of their own
+	stack, err := starters.Stack(assets.DemoStack)
 	if err != nil {
 		return nil, nil, err
 	}
-	machine, err := FindMachine(assets.DemoMachine)
+	machine, err := starters.Machine(assets.DemoMachine)
+	if err != nil {
+		return nil, nil, err
+	}
+	panel, err := starters.Panel(assets.DemoPanel)
 	if err != nil {
 		return nil, nil, err
 	}
 	d := Blank(stack, machine)
-	d.Name = "lighthouse"
-	if d.Panel, _, err = FindPanel(assets.DemoPanel); err != nil {
-		return nil, nil, err
-	}
+	d.Name, d.Panel = "lighthouse", panel.Panel
 	return New(ctx, d, assets.DemoPictureName, assets.DemoPicture())
 }

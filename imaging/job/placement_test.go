@@ -105,8 +105,8 @@ func TestPlacementJSONHoldsWhatItPromises(t *testing.T) {
 
 	files, ok := note["files"].([]any)
 	require.True(t, ok)
-	require.Len(t, files, 2)
-	for i, name := range []string{job.RasterFile, job.ProofFile} {
+	require.Len(t, files, 3)
+	for i, name := range []string{job.RasterFile, job.ProofFile, job.SheetFile} {
 		data, err := os.ReadFile(filepath.Join(dir, name))
 		require.NoError(t, err)
 		require.Equal(t, map[string]any{"name": name, "sha256": job.Checksum(data)}, files[i])
@@ -137,7 +137,7 @@ func TestPlacementSaysWhyItDoesNotFit(t *testing.T) {
 	require.Contains(t, h.Cautions, note["why_not"])
 	text, err := os.ReadFile(filepath.Join(dir, job.PlacementTextFile))
 	require.NoError(t, err)
-	require.Contains(t, string(text), "NO: the head travels 910 x 300 mm")
+	require.Contains(t, string(text), "IN SECTIONS: in one go the head would travel 910 x 300 mm")
 }
 
 // TestPlacementTextAgreesWithTheJSON reads the numbers of the page for people and

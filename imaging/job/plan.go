@@ -16,10 +16,11 @@ import (
 // Plan is what follows from the numbers of a document alone.
 type Plan struct {
 	Placement  layout.Placement
+	Fit        layout.Fit  // how it can be burned, cut evenly where it is cut
 	Travel     layout.Size // of the head, run-up included
-	Fits       bool
-	WhyNot     string
-	DoseJCM2   float64 // of an even, fully burned field
+	Fits       bool        // in one go
+	WhyNot     string      // and what would help
+	DoseJCM2   float64     // of an even, fully burned field
 	Calibrated bool
 	Cautions   []string // about this job; general ones are export.Cautions
 }
@@ -38,6 +39,11 @@ func (d Document) Aspect() (float64, error) {
 	return float64(area.Size.W / area.Size.H), nil
 }
 
+// Reach is what the job's machine can get to.
+func (d Document) Reach() layout.Reach {
+	return layout.Reach{Bed: d.Machine.Bed, RunUp: d.Machine.RunUp}
+}
+
 // Plan works out placement, fit and dose.
 func (d Document) Plan() (Plan, error) {
 	pl, err := d.Placement()
@@ -48,13 +54,18 @@ func (d Document) Plan() (Plan, error) {
 	if err != nil {
 		return Plan{}, fmt.Errorf("stack: %w", err)
 	}
-	travel := layout.Travel(pl.Grid, d.Machine.RunUp)
-	fits, why := layout.Fits(travel, d.Machine.Bed)
+	reach := d.Reach()
+	fit, err := reach.Fit(pl, layout.Cuts{})
+	if err != nil {
+		return Plan{}, fmt.Errorf("machine: %w", err)
+	}
+	travel := export.HeadTravel(pl, reach, fit)
 	p := Plan{
 		Placement:  pl,
+		Fit:        fit,
 		Travel:     travel,
-		Fits:       fits,
-		WhyNot:     why,
+		Fits:       export.InOneGo(fit),
+		WhyNot:     export.WhyNotInOneGo(fit, travel, reach.Bed),
 		DoseJCM2:   d.Recipe().FullDose(),
 		Calibrated: d.Stack.Curve.Calibrated,
 	}
@@ -123,6 +134,9 @@ func (d Document) EqualDose() ([]burn.EqualSetting, error) {
 	return burn.EqualDoseTable(d.Machine, d.Setting, area, pitches, speeds)
 }
 
+// turnedCaution is what a proof does not know of a panel that lies turned.
+const turnedCaution = "the panel lies turned by a quarter, so that its lines run along its height: the proof takes them along its width, which comes out a little differently where the beam is not round"
+
 func (d Document) cautions(p Plan, model *coat.Model) []string {
 	var out []string
 	if !p.Calibrated {
@@ -131,11 +145,17 @@ func (d Document) cautions(p Plan, model *coat.Model) []string {
 	if !p.Fits {
 		out = append(out, p.WhyNot)
 	}
+	if p.Fit.Turned {
+		out = append(out, turnedCaution)
+	}
 	if first := model.BreakThrough(0); p.DoseJCM2 < first {
 		out = append(out, fmt.Sprintf("the full dose of %.0f J/cm2 does not break through the top coat (%.0f J/cm2): raise the power or slow down", p.DoseJCM2, first))
 	}
 	if scorch := d.Stack.Curve.ScorchDoseJCM2; scorch > 0 && p.DoseJCM2 > scorch {
 		out = append(out, fmt.Sprintf("the full dose of %.0f J/cm2 scorches the ground (from %.0f J/cm2): lower the power", p.DoseJCM2, scorch))
+	}
+	if leaves := d.chartCaution(); leaves != "" {
+		out = append(out, leaves)
 	}
 	if crop := d.Picture.Crop; crop.W > 0 {
 		if larger := float64(p.Placement.Grid.Cols) / crop.W; larger > 2 {

@@ -3,11 +3,10 @@ package job
 import (
 	"context"
 	"fmt"
+	"image"
 	"io"
-	"math"
 	"path/filepath"
 	"slices"
-	"strings"
 	"time"
 
 	"undercoat/imaging/export"
@@ -16,36 +15,15 @@ import (
 	"undercoat/layout"
 )
 
-// Output is a part of the hand-off.
-type Output string
-
-const (
-	RasterOutput    Output = "raster"
-	PlacementOutput Output = "placement"
-	ProofOutput     Output = "proof"
-)
-
-// Outputs is every part, in the order they are made.
-func Outputs() []Output { return []Output{RasterOutput, PlacementOutput, ProofOutput} }
-
-// The names of the files in the hand-off.
-const (
-	RasterFile        = "raster.png"
-	PlacementTextFile = "placement.txt"
-	PlacementJSONFile = "placement.json"
-	ProofFile         = "proof.png"
-)
-
-// proofLong is the long side of the hand-off's proof in pixels.
-const proofLong = 1800
-
 // Request says what to prepare and where to.
 type Request struct {
 	Dir      string                 // made if missing
-	Only     []Output               // empty: every part
+	Only     []Output               // empty: the usual parts, see [Request.Parts]
 	KeepJob  bool                   // write the job's own file beside the others
 	Force    bool                   // replace files that are there
 	Picture  *picture.Picture       // decoded already; nil: decode it here
+	Sections layout.MM              // burn in sections no longer than this; 0: only where the bed asks for it
+	Workshop Workshop               // what the sheets need to know beyond the job
 	Progress func(fraction float64) // may be nil
 }
 
@@ -59,64 +37,30 @@ type Handoff struct {
 // Prepare runs the job from picture to hand-off. The files of a hand-off appear
 // together at the end or not at all.
 func Prepare(ctx context.Context, j *Job, r Request) (*Handoff, error) {
-	report := r.Progress
-	if report == nil {
-		report = func(float64) {}
+	if r.Progress == nil {
+		r.Progress = func(float64) {}
 	}
-	d := j.Document
-	if err := d.Validate(); err != nil {
-		return nil, err
-	}
-	plan, err := d.Plan()
+	m, err := newMaking(ctx, j, r)
 	if err != nil {
 		return nil, err
 	}
-	dev, err := j.Develop(ctx, r.Picture)
-	if err != nil {
-		return nil, err
-	}
-	report(0.3)
-	raster, err := dev.Raster(ctx, plan.Placement)
-	if err != nil {
-		return nil, err
-	}
-	if !d.HasPicture() && !raster.burnsAnything() {
-		return nil, errNothingToBurn
-	}
-	plan.Cautions = append(plan.Cautions, d.LetterCautions(dev.Letters, plan.Placement)...)
 	set := export.NewSet(r.Dir, r.Force)
 	defer set.Discard()
-	if r.wants(RasterOutput) {
-		if err := addRaster(ctx, set, raster, plan.Placement.Grid.Pitch); err != nil {
-			return nil, err
-		}
+	if err := m.addRasters(ctx, set); err != nil {
+		return nil, err
 	}
-	report(0.6)
-	if r.wants(ProofOutput) {
-		err := d.addProof(ctx, set, raster, plan.Placement, func(f float64) { report(0.6 + 0.35*f) })
-		if err != nil {
-			return nil, err
-		}
+	r.Progress(0.6)
+	if err := m.addProof(ctx, set); err != nil {
+		return nil, err
 	}
 	if r.KeepJob {
-		if err := set.Add(d.FileName(), j.Write); err != nil {
+		if err := set.Add(j.Document.FileName(), j.Write); err != nil {
 			return nil, err
 		}
 	}
-	h := &Handoff{Note: d.note(plan, d.RasterTime(plan.Placement.Grid, raster)), Cautions: plan.Cautions}
-	h.Note.Files = set.Entries()
-	if raster.Shares != nil {
-		h.Note.RasterBits = 8
-	}
-	for i, s := range raster.Steps {
-		h.Note.Steps = append(h.Note.Steps, export.NoteStep{
-			File: StepFile(i), PowerPercent: s.PowerPercent, DoseJCM2: s.DoseJCM2, Uncovers: d.layerName(s.Layer),
-		})
-	}
-	if r.wants(PlacementOutput) {
-		if err := d.addNote(set, h.Note); err != nil {
-			return nil, err
-		}
+	h := &Handoff{Note: m.note(), Cautions: m.plan.Cautions}
+	if err := m.addPapers(ctx, set, &h.Note); err != nil {
+		return nil, err
 	}
 	if err := ctx.Err(); err != nil {
 		return nil, err
@@ -124,15 +68,119 @@ func Prepare(ctx context.Context, j *Job, r Request) (*Handoff, error) {
 	if err := set.Commit(); err != nil {
 		return nil, err
 	}
-	report(1)
+	r.Progress(1)
 	for _, name := range set.Names() {
 		h.Files = append(h.Files, filepath.Join(r.Dir, name))
 	}
 	return h, nil
 }
 
+// making is a hand-off in the making.
+type making struct {
+	d        Document
+	r        Request
+	dev      *Developed
+	plan     Plan
+	raster   Raster
+	fit      layout.Fit // cut where the fewest dots burn
+	sections []export.NoteSection
+	seams    []export.NoteSeam
+	proof    *image.RGBA // of the whole panel, without words; nil where nothing needs it
+}
+
+// newMaking makes the dots and finds out how they are burned.
+func newMaking(ctx context.Context, j *Job, r Request) (*making, error) {
+	m := &making{d: j.Document, r: r}
+	if err := m.d.Validate(); err != nil {
+		return nil, err
+	}
+	if err := r.Workshop.validate(); err != nil {
+		return nil, err
+	}
+	if r.Workshop.Start.IsZero() && slices.Contains(r.Only, CalendarOutput) {
+		return nil, errNoStart
+	}
+	var err error
+	if m.plan, err = m.d.Plan(); err != nil {
+		return nil, err
+	}
+	if m.dev, err = j.Develop(ctx, r.Picture); err != nil {
+		return nil, err
+	}
+	r.Progress(0.3)
+	if m.raster, err = m.dev.Raster(ctx, m.plan.Placement); err != nil {
+		return nil, err
+	}
+	if !m.d.HasPicture() && !m.raster.burnsAnything() {
+		return nil, errNothingToBurn
+	}
+	if m.fit, err = m.d.fitOf(m.plan.Placement, m.raster, r.Sections); err != nil {
+		return nil, err
+	}
+	if m.inSections() {
+		if m.seams, err = seams(ctx, m.d.Recipe(), m.raster, m.fit.Sections); err != nil {
+			return nil, err
+		}
+	}
+	m.plan.Cautions = append(m.plan.Cautions, m.d.LetterCautions(m.dev.Letters, m.plan.Placement)...)
+	return m, nil
+}
+
+func (m *making) inSections() bool { return m.fit.How == layout.InSections }
+
+// addRasters writes the whole raster, and its sections where there are any.
+func (m *making) addRasters(ctx context.Context, set *export.Set) error {
+	if !m.r.wants(RasterOutput) {
+		return nil
+	}
+	if err := addRaster(ctx, set, m.raster, m.plan.Placement.Grid.Pitch); err != nil || !m.inSections() {
+		return err
+	}
+	names, err := addSections(ctx, set, m.raster, m.fit.Sections)
+	if err != nil {
+		return err
+	}
+	for _, of := range names {
+		s := export.NoteSection{Files: of}
+		if len(of) == 1 {
+			s = export.NoteSection{File: of[0]}
+		}
+		m.sections = append(m.sections, s)
+	}
+	return nil
+}
+
+// note is the placement note but for its files and what the workshop adds.
+func (m *making) note() export.Note {
+	burns := m.d.fitTime(m.plan.Placement, m.fit, &m.raster)
+	n := m.d.noteOf(m.plan, m.fit, burns)
+	for i, s := range m.sections {
+		n.Sections[i].File, n.Sections[i].Files = s.File, s.Files
+	}
+	n.Seams = m.seams
+	if m.plan.Fits && m.inSections() { // the maker asked for them
+		n.Fits, n.WhyNot = true, ""
+	}
+	if m.raster.Shares != nil {
+		n.RasterBits = 8
+	}
+	n.Steps = m.d.noteSteps(m.raster)
+	return n
+}
+
+// noteSteps lists the steps of a raster.
+func (d Document) noteSteps(r Raster) []export.NoteStep {
+	var out []export.NoteStep
+	for i, s := range r.Steps {
+		out = append(out, export.NoteStep{
+			File: StepFile(i), PowerPercent: s.PowerPercent, DoseJCM2: s.DoseJCM2, Uncovers: d.layerName(s.Layer),
+		})
+	}
+	return out
+}
+
 // Check is what Prepare would say of the job, without making its dots: the burn
-// time counts every line from edge to edge.
+// time counts every line from edge to edge, and sections are cut evenly.
 func Check(ctx context.Context, j *Job) (export.Note, error) {
 	d := j.Document
 	plan, err := d.Plan()
@@ -154,7 +202,10 @@ func Check(ctx context.Context, j *Job) (export.Note, error) {
 		return export.Note{}, errNothingToBurn
 	}
 	plan.Cautions = append(plan.Cautions, d.LetterCautions(letters, plan.Placement)...)
-	return d.note(plan, d.BurnTime(plan.Placement.Grid, nil)), nil
+	n := d.noteOf(plan, plan.Fit, d.fitTime(plan.Placement, plan.Fit, nil))
+	n.Motion.SkipsBlank = false // every line was counted
+	_, err = Workshop{}.fillIn(&n, d)
+	return n, err
 }
 
 // layerName is what a layer of the stack is called, the top coat being 0.
@@ -189,12 +240,13 @@ func addRaster(ctx context.Context, set *export.Set, r Raster, pitch layout.MM) 
 	return nil
 }
 
-// note is the placement note but for its files.
-func (d Document) note(p Plan, burns time.Duration) export.Note {
-	n := export.NewNote(p.Placement, d.Machine.RunUp, d.Machine.Bed)
+// noteOf is the placement note but for its files.
+func (d Document) noteOf(p Plan, fit layout.Fit, burns time.Duration) export.Note {
+	n := export.NewNote(p.Placement, d.Reach(), fit)
 	n.Job, n.Machine, n.Stack = d.Name, d.Machine.Name, d.Stack.Name
 	n.Setting, n.Calibrated = d.Setting, p.Calibrated
 	n.BurnTimeS = burns.Seconds()
+	n.Motion = export.NoteMotion{AccelerationMMPerS2: d.Machine.AccelerationMMPerS2, SkipsBlank: d.Machine.SkipsBlank}
 	n.Caution(p.Cautions...)
 	return n
 }
@@ -217,33 +269,4 @@ func (d Document) addNote(set *export.Set, n export.Note) error {
 		}
 	}
 	return nil
-}
-
-func (d Document) addProof(ctx context.Context, set *export.Set, raster Raster, pl layout.Placement, progress func(float64)) error {
-	img, err := d.PanelProof(ctx, d.Recipe(), raster, pl, proofLong, progress)
-	if err != nil {
-		return err
-	}
-	perMetre := float64(img.Bounds().Dx()) / float64(d.Panel.Size.W) * 1000
-	if img, err = d.Marked(img); err != nil {
-		return err
-	}
-	return set.Add(ProofFile, func(w io.Writer) error {
-		return export.WriteProof(export.UntilDone(ctx, w), img, int(math.Round(perMetre)))
-	})
-}
-
-func (r Request) wants(o Output) bool { return len(r.Only) == 0 || slices.Contains(r.Only, o) }
-
-// ParseOutputs reads the names of parts.
-func ParseOutputs(names []string) ([]Output, error) {
-	var out []Output
-	for _, n := range names {
-		o := Output(strings.TrimSpace(n))
-		if !slices.Contains(Outputs(), o) {
-			return nil, fmt.Errorf("%q is not a part of the hand-off: choose from raster, placement, proof", n)
-		}
-		out = append(out, o)
-	}
-	return out, nil
 }

@@ -54,7 +54,7 @@ func TestPrepareGivesTheSameBytesWithAnyNumberOfWorkers(t *testing.T) {
 		files := filesIn(t, dir)
 		if first == nil {
 			first = files
-			require.Len(t, files, 5)
+			require.Len(t, files, 6)
 			require.Contains(t, files, "all-of it.undercoat")
 		}
 		require.Equal(t, first, files, "%d workers", workers)
@@ -66,9 +66,11 @@ func TestPrepareMakesOnlyWhatIsAskedFor(t *testing.T) {
 		only []job.Output
 		want []string
 	}{
-		{nil, []string{"raster.png", "proof.png", "placement.txt", "placement.json"}},
+		{nil, []string{"raster.png", "proof.png", "sheet.pdf", "placement.txt", "placement.json"}},
 		{[]job.Output{job.RasterOutput}, []string{"raster.png"}},
 		{[]job.Output{job.ProofOutput}, []string{"proof.png"}},
+		{[]job.Output{job.SheetOutput}, []string{"sheet.pdf"}},
+		{[]job.Output{job.ClientOutput}, []string{"client.pdf"}},
 		{[]job.Output{job.PlacementOutput, job.PlacementOutput}, []string{"placement.txt", "placement.json"}},
 		{[]job.Output{job.PlacementOutput, job.RasterOutput}, []string{"raster.png", "placement.txt", "placement.json"}},
 	} {
@@ -83,7 +85,7 @@ func TestPrepareMakesOnlyWhatIsAskedFor(t *testing.T) {
 		})
 	}
 	_, err := job.ParseOutputs([]string{"raster", "song"})
-	require.EqualError(t, err, `"song" is not a part of the hand-off: choose from raster, placement, proof`)
+	require.EqualError(t, err, `"song" is not a part of the hand-off: choose from raster, proof, sheet, client, calendar, placement`)
 }
 
 // fuse is a context that ends when it has been asked for so many times: a moment

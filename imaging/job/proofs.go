@@ -148,7 +148,7 @@ func (v *Developed) Strip(ctx context.Context, powers []float64, wide int) ([]St
 			PowerPercent: s.PowerPercent,
 			DoseJCM2:     s.Table.Recipe().FullDose(),
 			Coverage:     s.Coverage,
-			BurnTime:     d.BurnTime(pl.Grid, nil),
+			BurnTime:     d.MostBurnTime(pl.Grid),
 			Image:        s.Image,
 		}
 	}

@@ -18,8 +18,8 @@ import (
 	"undercoat/layout"
 )
 
-// checks is how many random documents the properties are tried on.
-const checks = "200"
+// checks is how many random jobs the properties are tried on.
+const checks = "1000"
 
 func check(t *testing.T, property func(*rapid.T)) {
 	t.Helper()
@@ -69,8 +69,25 @@ func anyStack(t *rapid.T) coat.Stack {
 		for range s.Coats {
 			s.Curve.BreakThroughSD = append(s.Curve.BreakThroughSD, between(0, 0.5).Draw(t, "sd"))
 		}
+		s.Curve.Origin = anyOrigin(t)
 	}
 	return s
+}
+
+func anyOrigin(t *rapid.T) *coat.Origin {
+	if rapid.Bool().Draw(t, "no origin") {
+		return nil
+	}
+	span := func(label string) [2]float64 {
+		low := between(0.1, 50).Draw(t, label)
+		return [2]float64{low, low + between(0, 50).Draw(t, label)}
+	}
+	o := &coat.Origin{Date: "2024-05-06", Machine: anyName(t, "its machine"), Swatches: rapid.IntRange(0, 100).Draw(t, "swatches"), Panels: rapid.IntRange(0, 5).Draw(t, "panels")}
+	if rapid.Bool().Draw(t, "photographed") {
+		o.Photos = []string{job.Checksum(nil)}
+	}
+	o.Covered = coat.Covered{PowerPercent: span("powers"), SpeedMMPerMin: span("speeds"), PitchMM: [2]layout.MM{0.05, 0.1}, Passes: [2]int{1, 3}, DoseJCM2: span("doses")}
+	return o
 }
 
 // anySpeed is a speed as files hold it: in mm/min, with up to four decimals. A
@@ -128,21 +145,99 @@ func anyDocument(t *rapid.T) job.Document {
 		Pitch:        layout.MM(between(0.05, 1).Draw(t, "pitch")),
 		Passes:       rapid.IntRange(1, burn.MaxPasses).Draw(t, "passes"),
 	}
-	d.Match = rapid.SampledFrom([]job.Match{job.MatchLightness, job.MatchSteps, job.MatchNestedSteps}).Draw(t, "match")
-	d.Screen = job.Screen{Kind: rapid.SampledFrom(screen.Kinds()).Draw(t, "screen"), OneWay: rapid.Bool().Draw(t, "one way")}
+	matches := []job.Match{job.MatchLightness, job.MatchSteps, job.MatchNestedSteps}
+	if machine.PowerPerPixel {
+		matches = append(matches, job.MatchPower)
+	}
+	d.Match = rapid.SampledFrom(matches).Draw(t, "match")
+	d.Screen = anyScreen(t)
 	if rapid.Bool().Draw(t, "lettered") {
-		d.Lettering = []lettering.Line{{
-			Text: rapid.SampledFrom([]string{"Boats", "éclair 12"}).Draw(t, "text"), Font: "serif", CapHeight: layout.MM(between(0.5, 50).Draw(t, "cap height")),
-			At: layout.Point{X: layout.MM(between(-50, 50).Draw(t, "at")), Y: 3}, Burn: rapid.Bool().Draw(t, "burned"),
-		}}
+		d.Lettering = []lettering.Line{anyLine(t), anyLine(t)}
+	}
+	if rapid.Bool().Draw(t, "framed") {
+		d.Picture = anyFrame(t, d.Picture)
 	}
 	return d
+}
+
+// anyFrame is a picture that is straightened, mixed and faded.
+func anyFrame(t *rapid.T, p job.Picture) job.Picture {
+	if rapid.Bool().Draw(t, "by corners") {
+		p.Corners = &[4]layout.PicturePoint{{X: between(0, 9).Draw(t, "corner"), Y: 1}, {X: 200, Y: 3}, {X: 190, Y: 150}, {X: 5, Y: between(100, 160).Draw(t, "corner")}}
+	} else {
+		p.StraightenDegrees = between(-45, 45).Draw(t, "degrees")
+	}
+	r, g := between(0, 0.5).Draw(t, "red"), between(0, 0.5).Draw(t, "green")
+	p.Mix = picture.Mix{R: r, G: g, B: 1 - r - g}
+	length := func(label string) layout.MM { return layout.MM(between(0, 1000).Draw(t, label)) }
+	p.Fade = picture.Fade{
+		Shape: rapid.SampledFrom([]picture.FadeShape{picture.FadeRectangle, picture.FadeOval}).Draw(t, "shape"),
+		Inset: length("inset"), Corner: length("corner"), Feather: length("feather"), Vignette: between(0, 1).Draw(t, "vignette"),
+	}
+	return p
+}
+
+func anyScreen(t *rapid.T) job.Screen {
+	s := job.Screen{Kind: rapid.SampledFrom(screen.Kinds()).Draw(t, "screen"), OneWay: rapid.Bool().Draw(t, "one way")}
+	if rapid.Bool().Draw(t, "screen as it comes") {
+		return s
+	}
+	s.Plain = rapid.Bool().Draw(t, "plain")
+	s.MinDot, s.MinGap = rapid.IntRange(0, 3).Draw(t, "dot"), rapid.IntRange(0, 3).Draw(t, "gap")
+	s.Matrix = rapid.SampledFrom([]int{0, 2, 4, 8, 16}).Draw(t, "matrix")
+	s.AngleDegrees = between(0, 180).Draw(t, "angle")
+	s.Spot = rapid.SampledFrom([]screen.Spot{"", screen.Round, screen.Line}).Draw(t, "spot")
+	if s.Kind != screen.Clustered { // whose lines must suit the pitch
+		s.LinesPerCM = between(0, 20).Draw(t, "lines")
+	}
+	return s
+}
+
+func anyLine(t *rapid.T) lettering.Line {
+	l := lettering.Line{
+		Text: rapid.SampledFrom([]string{"Boats", "éclair 12", "Möwe"}).Draw(t, "text"), Font: "serif", CapHeight: layout.MM(between(0.5, 50).Draw(t, "cap height")),
+		At: layout.Point{X: layout.MM(between(-50, 50).Draw(t, "at")), Y: 3}, Burn: rapid.Bool().Draw(t, "burned"),
+	}
+	if rapid.Bool().Draw(t, "set out") {
+		l.Align = rapid.SampledFrom([]lettering.Align{"", lettering.Left, lettering.Centre, lettering.Right}).Draw(t, "align")
+		l.Spacing = l.CapHeight * layout.MM(between(-0.4, 0.1).Draw(t, "spacing"))
+		l.ArcRadius = l.CapHeight + layout.MM(between(0.1, 500).Draw(t, "arc"))
+		l.RotationDegrees = between(-360, 360).Draw(t, "rotation")
+		l.Margin = layout.MM(between(0, 5).Draw(t, "margin"))
+	}
+	return l
+}
+
+// anyJob is a job with its picture, fonts and photographs, as far as it has any.
+// Nobody has looked at what is in them.
+func anyJob(t *rapid.T) *job.Job {
+	some := func(label string) []byte { return rapid.SliceOf(rapid.Byte()).Draw(t, label) }
+	j := &job.Job{Document: anyDocument(t), Picture: some("picture")}
+	j.Document.Picture.SHA256 = job.Checksum(j.Picture)
+	if rapid.Bool().Draw(t, "own font") {
+		j.Fonts = map[string][]byte{"mine": some("font")}
+		j.Document.Fonts = []job.FontFile{{Name: "mine", SHA256: job.Checksum(j.Fonts["mine"])}}
+	}
+	for range rapid.IntRange(0, 2).Draw(t, "finished panels") {
+		f := job.Finished{
+			Photo: anyName(t, "photo"), Date: "2024-05-06", Setting: j.Document.Setting, Words: []string{"darker"}, Remark: anyName(t, "remark"),
+			MeanDE00: between(0, 20).Draw(t, "difference"), DoseFactor: between(0.5, 2).Draw(t, "factor"),
+			DoseLnSD: between(0, 1).Draw(t, "sd"), CloserPower: between(0, 100).Draw(t, "closer"),
+		}
+		var err error
+		j, err = j.WithFinished(f, some("photograph"))
+		require.NoError(t, err)
+	}
+	return j
 }
 
 func anyTone(t *rapid.T) picture.Tone {
 	tone := picture.Tone{Mid: between(-1, 1).Draw(t, "mid-tone"), Contrast: between(-1, 1).Draw(t, "contrast")}
 	if rapid.Bool().Draw(t, "more tone") {
 		tone.Local = picture.LocalContrast{Limit: between(1, 10).Draw(t, "limit"), Tile: layout.MM(between(2, 500).Draw(t, "tile"))}
+		tone.Noise = picture.Noise{Strength: between(0, 20).Draw(t, "strength"), Radius: layout.MM(between(0.05, 3).Draw(t, "grain"))}
+		tone.Black = between(0, 50).Draw(t, "black")
+		tone.White = between(60, 100).Draw(t, "white")
 		tone.Sharpen = picture.Sharpen{Radius: layout.MM(between(0.01, 2).Draw(t, "radius")), Amount: between(0, 5).Draw(t, "amount")}
 		curve, err := picture.NewCurve(picture.CurvePoint{From: 10, To: 20}, picture.CurvePoint{From: 80, To: between(20, 100).Draw(t, "to")})
 		require.NoError(t, err)
@@ -151,34 +246,28 @@ func anyTone(t *rapid.T) picture.Tone {
 	return tone
 }
 
-func TestAnyDocumentComesBackFromItsJSON(t *testing.T) {
+// Written, read back and written again: the job is the same, and so are the bytes.
+func TestAnyJobComesBackFromItsFile(t *testing.T) {
+	valid := validator(t)
 	check(t, func(t *rapid.T) {
-		d := anyDocument(t)
-		require.NoError(t, d.Validate())
-		data, err := d.JSON()
+		j := anyJob(t)
+		require.NoError(t, j.Document.Validate())
+		data, err := j.Document.JSON()
 		require.NoError(t, err)
-		back, err := job.ParseDocument(data)
-		require.NoError(t, err)
-		require.Equal(t, d, back)
-		again, err := back.JSON()
-		require.NoError(t, err)
-		require.Equal(t, string(data), string(again))
-	})
-}
+		require.NoError(t, valid(data), "%s", data)
 
-func TestAnyJobIsWrittenAlikeTwice(t *testing.T) {
-	check(t, func(t *rapid.T) {
-		pic := rapid.SliceOf(rapid.Byte()).Draw(t, "bytes of the picture")
-		j := &job.Job{Document: anyDocument(t), Picture: pic}
-		j.Document.Picture.SHA256 = job.Checksum(pic)
-		var one, two strings.Builder
+		var one, two, three strings.Builder
 		require.NoError(t, j.Write(&one))
 		require.NoError(t, j.Write(&two))
 		require.Equal(t, one.String(), two.String())
 		back, err := job.Parse([]byte(one.String()))
 		require.NoError(t, err)
 		require.Equal(t, j.Document, back.Document)
-		require.Equal(t, string(pic), string(back.Picture))
+		require.Equal(t, string(j.Picture), string(back.Picture))
+		require.Equal(t, j.Fonts, back.Fonts)
+		require.Equal(t, j.Photos, back.Photos)
+		require.NoError(t, back.Write(&three))
+		require.Equal(t, one.String(), three.String())
 	})
 }
 

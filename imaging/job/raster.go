@@ -140,6 +140,16 @@ func (d Document) RasterTime(g layout.Grid, r Raster) time.Duration {
 	return sum
 }
 
+// MostBurnTime is how long a raster of the job can take at the most: every line from
+// edge to edge, in every step that there may be.
+func (d Document) MostBurnTime(g layout.Grid) time.Duration {
+	steps := 1
+	if d.Match == MatchSteps || d.Match == MatchNestedSteps {
+		steps = len(d.Stack.Coats)
+	}
+	return time.Duration(steps) * d.BurnTime(g, nil)
+}
+
 // errNothingToBurn is for jobs of which nothing would be burned, picture or letters.
 var errNothingToBurn = fmt.Errorf("there is nothing to burn: open a picture, or add a line of lettering that is burned")
 

@@ -106,6 +106,11 @@ func (d Document) Tints(ctx context.Context, light *plane.Grey16, table *[1 << 1
 	return d.Picture.Fade.Apply(ctx, p, perMM)
 }
 
+// needsWholeTints tells that a tint depends on more than the light of its own dot.
+func (d Document) needsWholeTints() bool {
+	return !d.Picture.Tone.Pointwise() || d.Picture.Fade != (picture.Fade{})
+}
+
 // readyWide is the width and height of the view on which a tone is made ready: more
 // would change nothing that one sees.
 const readyWide = 1000

@@ -82,6 +82,25 @@ func ParsePasses(text string) ([]int, error) {
 	return passes, nil
 }
 
+// ParseTints reads tints in percent like ParsePowers does powers, `5:95:10` or `5,25,50`,
+// and gives them as shares from MinTint to MaxTint.
+func ParseTints(text string) ([]float64, error) {
+	tints, err := parseValues(text, func(item string) (float64, error) {
+		v, err := strconv.ParseFloat(item, 64)
+		if err != nil || !(v >= 100*MinTint && v <= 100*MaxTint) {
+			return 0, fmt.Errorf("%q is not a tint of %g to %g %%", shortened(item), 100*MinTint, 100*MaxTint)
+		}
+		return v, nil
+	})
+	if err != nil {
+		return nil, fmt.Errorf("tints %q: %w: write, for instance, 5:95:10 or 5,25,50,75,95", shortened(text), err)
+	}
+	for i := range tints {
+		tints[i] /= 100
+	}
+	return tints, nil
+}
+
 // unitForAll gives the unit at the end of a list to every number without one.
 func unitForAll(text string) string {
 	trimmed := strings.TrimSpace(text)

@@ -97,3 +97,13 @@ func numbers[T ~float64](values []T) []float64 {
 	}
 	return all
 }
+
+func TestParseTints(t *testing.T) {
+	got, err := swatch.ParseTints("5, 25:75:25, 95")
+	require.NoError(t, err)
+	require.Equal(t, []float64{0.05, 0.25, 0.5, 0.75, 0.95}, got)
+	for _, bad := range []string{"", "4", "96", "NaN", "25,25", "half"} {
+		_, err := swatch.ParseTints(bad)
+		require.ErrorContains(t, err, "write, for instance", bad)
+	}
+}

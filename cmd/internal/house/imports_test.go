@@ -16,22 +16,23 @@ const module = "undercoat/"
 // imagingOrder lists the rooms of imaging from the bottom up: each may import
 // those before it.
 var imagingOrder = []string{
-	"colour", "strict", "plane", "picture/lettering", "picture", "resample", "picture/suggest", "coat",
+	"colour", "strict", "process", "folders", "plane", "picture/lettering", "picture", "resample", "picture/suggest", "coat",
 	"burn", "swatch", "swatch/simulate", "swatch/beam", "swatch/photo", "swatch/fit",
-	"screen", "proof", "match", "scene", "export", "job", "compare",
+	"screen", "proof", "match", "scene", "export", "sheet", "library", "job", "compare", "batch",
 }
 
 // owners names for each third-party package the one place of the program that may
 // name it, so that replacing a library touches one place. Letters are outlined in
 // more than one. A place that ends in a slash holds its sub-folders too.
 var owners = map[string][]string{
-	"codeberg.org/go-pdf/fpdf":       {"imaging/export"},
+	"codeberg.org/go-pdf/fpdf":       {"imaging/sheet"},
 	"fyne.io/fyne/v2":                {"ui/", "cmd/undercoat"},
-	"github.com/adrg/xdg":            {"ui/session"},
+	"github.com/adrg/xdg":            {"imaging/folders"},
 	"github.com/disintegration/gift": {"imaging/picture"},
 	"github.com/google/renameio/v2":  {"imaging/export"},
 	"github.com/nfnt/resize":         {"imaging/resample"},
 	"github.com/spf13/cobra":         {"cmd/undercoat-cli"},
+	"github.com/spf13/pflag":         {"cmd/undercoat-cli"},
 	"github.com/kovidgoyal/imaging":  {"imaging/picture"},
 	"golang.org/x/image/bmp":         {"imaging/picture"},
 	"golang.org/x/image/font":        {"imaging/picture/lettering", "imaging/proof", "assets/make"},
@@ -48,7 +49,9 @@ var owners = map[string][]string{
 
 // testTools may be named in any test, and in nothing but tests.
 var testTools = []string{
+	"github.com/arran4/golang-ical",
 	"github.com/rogpeppe/go-internal",
+	"github.com/santhosh-tekuri/jsonschema/v6",
 	"github.com/stretchr/testify",
 	"go.uber.org/goleak",
 	"pgregory.net/rapid",

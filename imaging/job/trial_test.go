@@ -1,0 +1,146 @@
+package job_test
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	"image/color"
+	"image/png"
+	"math"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"undercoat/imaging/job"
+	"undercoat/layout"
+)
+
+// spotted is an even picture with stripes in one place.
+func spotted(t *testing.T, w, h int, spot image.Rectangle) []byte {
+	t.Helper()
+	img := image.NewGray(image.Rect(0, 0, w, h))
+	for y := range h {
+		for x := range w {
+			v := uint8(90)
+			if image.Pt(x, y).In(spot) {
+				v = uint8(255 * (x / 3 % 2))
+			}
+			img.SetGray(x, y, color.Gray{Y: v})
+		}
+	}
+	var out bytes.Buffer
+	require.NoError(t, png.Encode(&out, img))
+	return out.Bytes()
+}
+
+func trialOf(t *testing.T, j *job.Job, r job.TrialRequest) (string, *job.Handoff) {
+	t.Helper()
+	r.Dir = filepath.Join(t.TempDir(), "trial")
+	h, err := job.Trial(t.Context(), j, r)
+	require.NoError(t, err)
+	return r.Dir, h
+}
+
+func TestTrialFindsTheDetail(t *testing.T) {
+	// 90 x 60 mm, 4 pixels a millimetre: the stripes lie 60..80 mm across, 35..50 mm down.
+	d := plain(t, 90, 60, 0.15)
+	j := withPicture(t, d, "spot.png", spotted(t, 360, 240, image.Rect(240, 140, 320, 200)))
+	_, h := trialOf(t, j, job.TrialRequest{Size: layout.Size{W: 20, H: 15}})
+	require.InDelta(t, 70-45, float64(h.Note.Trial.Centre.X), 2)
+	require.InDelta(t, 30-42.5, float64(h.Note.Trial.Centre.Y), 2)
+	require.Contains(t, h.Note.Trial.Why, "% of the picture's detail")
+	require.InDelta(t, 20, float64(h.Note.Trial.Size.W), 0.15)
+	require.InDelta(t, 15, float64(h.Note.Trial.Size.H), 0.15)
+
+	even := withPicture(t, d, "even.png", spotted(t, 360, 240, image.Rectangle{}))
+	_, h = trialOf(t, even, job.TrialRequest{Size: layout.Size{W: 20, H: 15}})
+	require.InDelta(t, 0, float64(h.Note.Trial.Centre.X), 0.5, "the middle, where there is no detail")
+	require.InDelta(t, 0, float64(h.Note.Trial.Centre.Y), 0.5)
+}
+
+// The dots of a trial are the very dots that the panel gets at that power.
+func TestTrialHasThePanelsDots(t *testing.T) {
+	j := uneven(t)
+	pl, err := j.Document.Placement()
+	require.NoError(t, err)
+	size := layout.Size{W: pl.Grid.Size().W / 3, H: pl.Grid.Size().H / 4}
+	powers := []float64{20, 35.5, 60}
+	at := layout.Point{X: pl.Centre.X + size.W/4, Y: pl.Centre.Y - size.H/5}
+	dir, h := trialOf(t, j, job.TrialRequest{Size: size, At: &at, Powers: powers})
+	n := h.Note
+	require.Equal(t, "chosen by the maker", n.Trial.Why)
+	require.Len(t, n.Steps, len(powers))
+	require.Len(t, n.Trial.Pieces, len(powers))
+	pitch := float64(pl.Grid.Pitch)
+	for i, power := range powers {
+		piece := n.Trial.Pieces[i]
+		require.Equal(t, power, piece.PowerPercent)
+		require.Equal(t, power, n.Steps[i].PowerPercent)
+		require.Equal(t, job.StepFile(i), piece.File)
+		got := pixels(t, filepath.Join(dir, piece.File))
+		require.Equal(t, n.RasterDots, [2]int{got.Rect.Dx(), got.Rect.Dy()}, "all rasters are of one size")
+		left := int(math.Round(float64(piece.Corners[0].X-n.Corners[0].X) / pitch))
+		w := int(math.Round(float64(piece.Corners[1].X-piece.Corners[0].X) / pitch))
+
+		other := *j
+		other.Document = j.Document.Clone()
+		other.Document.Setting.PowerPercent = power
+		whole, _ := prepared(t, &other, job.RasterOutput)
+		want := raster(t, whole)
+		fromX := int(math.Round(float64(n.Trial.Centre.X-n.Trial.Size.W/2-pl.Corners[0].X) / pitch))
+		fromY := int(math.Round(float64(pl.Corners[0].Y-n.Trial.Centre.Y-n.Trial.Size.H/2) / pitch))
+		for y := range got.Rect.Dy() {
+			for x := range got.Rect.Dx() {
+				shade := uint8(255) // outside its own piece a raster burns nothing
+				if x >= left && x < left+w {
+					shade = want.GrayAt(fromX+x-left, fromY+y).Y
+				}
+				if got.GrayAt(x, y).Y != shade {
+					t.Fatalf("%g %%: dot %d, %d is %d, want %d", power, x, y, got.GrayAt(x, y).Y, shade)
+				}
+			}
+		}
+	}
+	require.FileExists(t, filepath.Join(dir, job.ProofFile))
+	require.FileExists(t, filepath.Join(dir, job.PlacementTextFile))
+	require.Greater(t, n.BurnTimeS, 0.0)
+}
+
+func TestTrialAtTheJobsOwnPower(t *testing.T) {
+	dir, h := trialOf(t, uneven(t), job.TrialRequest{Size: layout.Size{W: 6, H: 5}})
+	require.Empty(t, h.Note.Steps)
+	require.Equal(t, job.RasterFile, h.Note.Trial.Pieces[0].File)
+	require.Equal(t, h.Note.Centre, h.Note.Trial.Pieces[0].Centre)
+	require.Equal(t, h.Note.RasterDots, [2]int{raster(t, dir).Rect.Dx(), raster(t, dir).Rect.Dy()})
+}
+
+func TestTrialsThatAreRefused(t *testing.T) {
+	j := uneven(t)
+	byPower := *j
+	byPower.Document = j.Document.Clone()
+	byPower.Document.Machine.PowerPerPixel, byPower.Document.Match = true, job.MatchPower
+	far := layout.Point{X: 500}
+	nan := layout.Point{X: layout.MM(math.NaN())}
+	many := make([]float64, job.MaxTrials+1)
+	small := layout.Size{W: 6, H: 5}
+	for _, c := range []struct {
+		job  *job.Job
+		r    job.TrialRequest
+		want string
+	}{
+		{j, job.TrialRequest{Size: layout.Size{W: 600, H: 5}}, "trial piece of 600 x 5 mm is not possible: choose from 2 x 2 mm up to the picture's"},
+		{j, job.TrialRequest{Size: layout.Size{W: 1, H: 5}}, "is not possible"},
+		{j, job.TrialRequest{Size: layout.Size{W: layout.MM(math.NaN()), H: 5}}, "is not possible"},
+		{j, job.TrialRequest{Size: small, At: &far}, "reaches out of the picture: choose a middle from"},
+		{j, job.TrialRequest{Size: small, At: &nan}, "reaches out of the picture"},
+		{j, job.TrialRequest{Size: small, Powers: []float64{20, 120}}, "power 2: power_percent 120 is out of range"},
+		{j, job.TrialRequest{Size: small, Powers: many}, fmt.Sprintf("%d powers are too many", job.MaxTrials+1)},
+		{&byPower, job.TrialRequest{Size: small, Powers: []float64{20, 30}}, "bring their own powers"},
+	} {
+		c.r.Dir = filepath.Join(t.TempDir(), "no")
+		_, err := job.Trial(t.Context(), c.job, c.r)
+		require.ErrorContains(t, err, c.want)
+		require.NoDirExists(t, c.r.Dir)
+	}
+}
