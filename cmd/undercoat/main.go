@@ -46,9 +46,12 @@ func run(path string) error {
 	if err != nil {
 		return err
 	}
-	if path != "" {
-		a.Lifecycle().SetOnStarted(func() { b.OpenPath(path) })
-	}
+	a.Lifecycle().SetOnStarted(func() {
+		if path != "" {
+			b.OpenPath(path)
+		}
+		b.Welcome()
+	})
 	win.ShowAndRun()
 	b.Close()
 	return nil
@@ -72,7 +75,7 @@ func openWindow(a fyne.App) (fyne.Window, *bench.Bench, error) {
 		return nil, nil, err
 	}
 	win := a.NewWindow("Undercoat")
-	b := bench.New(win, j, pic, bench.Options{})
+	b := bench.New(win, j, pic, bench.Options{Journal: bench.JobJournal})
 	win.Resize(fyne.NewSize(1280, 800))
 	win.CenterOnScreen()
 	return win, b, nil

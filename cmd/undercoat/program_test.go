@@ -21,7 +21,7 @@ func start(t *testing.T, args ...string) (*exec.Cmd, *bytes.Buffer) {
 	require.NoError(t, err)
 	cmd := exec.Command(program, args...)
 	home := t.TempDir()
-	cmd.Env = append(os.Environ(), asProgram+"=yes", "HOME="+home, "XDG_CONFIG_HOME="+home)
+	cmd.Env = append(os.Environ(), asProgram+"=yes", "HOME="+home, "XDG_CONFIG_HOME="+home, "XDG_STATE_HOME="+home)
 	var said bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &said, &said
 	require.NoError(t, cmd.Start())

@@ -17,8 +17,8 @@ func TestAMakersWayThroughTheWindow(t *testing.T) {
 	require.Equal(t, layout.Even(6), s.Document().Border)
 
 	// Open a drawer and type a pitch; a coarse one makes the rest of the way short.
-	d.click(d.drawer(3))
-	d.until("an open drawer", func() bool { return d.b.Drawers()[3].IsOpen() })
+	d.click(d.drawer(burnNth))
+	d.until("an open drawer", func() bool { return d.b.Drawers()[burnNth].IsOpen() })
 	d.painted()
 	d.enter(d.line("Pitch"), "0.25 mm")
 	d.until("a pitch of 0.25 mm", func() bool { return s.Document().Setting.Pitch == 0.25 })
@@ -84,6 +84,30 @@ func TestAMakersWayThroughTheWindow(t *testing.T) {
 	for _, name := range []string{job.RasterFile, job.PlacementTextFile, job.PlacementJSONFile, job.ProofFile} {
 		require.FileExists(t, filepath.Join(dir, s.Document().Name, name))
 	}
+}
+
+func TestALineOfLetteringIsAddedAndMoved(t *testing.T) {
+	d := openDesk(t)
+	s := d.b.Session()
+	d.click(d.drawer(letteringNth))
+	d.until("an open drawer", func() bool { return d.b.Drawers()[letteringNth].IsOpen() })
+	d.painted()
+	d.click(d.button("Add a line"))
+	d.until("a line", func() bool { return len(s.Document().Lettering) == 1 })
+	d.painted()
+	d.enter(d.line("Cap height"), "12")
+	d.until("its height", func() bool { return s.Document().Lettering[0].CapHeight == 12 })
+	d.settle(func() {})
+
+	at := s.Document().Lettering[0].At
+	from := d.onPanel(layout.Point{X: at.X, Y: at.Y + 4})
+	d.drag(from, spot{from.x + 40, from.y - 60})
+	d.until("a line elsewhere", func() bool {
+		now := s.Document().Lettering[0].At
+		return now.X > at.X+10 && now.Y > at.Y+15
+	})
+	d.xdo("key", "ctrl+z")
+	d.until("the line where it was", func() bool { return s.Document().Lettering[0].At == at })
 }
 
 // Drawers that are opened and closed never lie on top of each other.

@@ -58,7 +58,7 @@ func besideTheToolkit(m *testing.M) error {
 	if err != nil {
 		return err
 	}
-	for _, name := range []string{"HOME", "XDG_CONFIG_HOME"} {
+	for _, name := range []string{"HOME", "XDG_CONFIG_HOME", "XDG_STATE_HOME"} {
 		if err := os.Setenv(name, home); err != nil {
 			return err
 		}

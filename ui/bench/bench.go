@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/widget"
 
 	"undercoat/imaging/job"
 	"undercoat/imaging/picture"
@@ -21,6 +22,9 @@ type Options struct {
 	Do func(func())
 	// Quit ends the program; nil: the toolkit's own way.
 	Quit func()
+	// Journal begins the journal that keeps unsaved changes of the job at a path
+	// against a crash; nil: they are not kept. See JobJournal.
+	Journal func(path string) (session.Journal, error)
 }
 
 // Bench is the window's content and what it is wired to.
@@ -30,16 +34,26 @@ type Bench struct {
 	quit func()
 	s    *session.Session
 
-	easel   *widgets.Easel
-	notice  *widgets.Notice
-	status  *status
-	toolbar *toolbar
-	drawers []drawer
-	column  *widgets.Column
-	letters *letteringDrawer
-	handOff *handOffDrawer
-	asking  []question // those on show, the topmost last
-	folder  string     // where a file was last opened or written, for the next question
+	easel    *widgets.Easel
+	notice   *widgets.Notice
+	status   *status
+	toolbar  *toolbar
+	ribbon   *ribbon
+	cores    *cores
+	split    *split
+	strip    *powerStrip
+	maps     *coatMaps
+	sheet    sheet // in the easel's place; nil: the easel
+	drawers  []drawer
+	column   *widgets.Column
+	letters  *letteringDrawer
+	swatches *swatchesDrawer
+	handOff  *handOffDrawer
+	asking   []question // those on show, the topmost last
+	folder   string     // where a file was last opened or written, for the next question
+
+	keeper     *session.Keeper // nil: nothing is kept
+	remembered string          // the job's file that was put among the recent ones last
 
 	view    session.View
 	visible widgets.EaselView
@@ -56,8 +70,8 @@ type Bench struct {
 	stopLoad   context.CancelFunc // ends the reading of a file
 
 	mu      sync.Mutex
-	arrived map[session.Part]session.Picture // newest of each frame, not yet shown
-	learned *session.Found                   // the newest, not yet shown; nil: shown
+	arrived map[place]session.Picture // newest of each frame, not yet shown
+	learned *session.Found            // the newest, not yet shown; nil: shown
 }
 
 // drawer is one part of the job at the left.
@@ -75,27 +89,37 @@ func New(win fyne.Window, j *job.Job, pic *picture.Picture, o Options) *Bench {
 	if o.Quit == nil {
 		o.Quit = fyne.CurrentApp().Quit
 	}
-	b := &Bench{win: win, do: o.Do, quit: o.Quit, view: session.ProofView, arrived: map[session.Part]session.Picture{}, stopLoad: func() {}}
+	b := &Bench{win: win, do: o.Do, quit: o.Quit, view: session.ProofView, arrived: map[place]session.Picture{}, stopLoad: func() {}}
 	b.ctx, b.stop = context.WithCancel(context.Background())
-	b.s = session.New(j, pic, session.Options{Render: b.rendered, Found: b.foundOut})
+	b.s = session.New(j, pic, session.Options{Render: b.rendered, Found: b.foundOut, Depths: b.depthsOut, Cores: b.coresOut})
 	b.s.Subscribe(func() { b.do(b.refresh) })
 
 	b.easel = b.newEasel()
+	b.ribbon = newRibbon(b)
+	b.cores = newCores(b)
+	b.split = newSplit(b)
+	b.strip = newPowerStrip(b)
+	b.maps = newCoatMaps(b)
 	b.notice = widgets.NewNotice()
 	b.status = newStatus(b.tellCautions)
 	b.toolbar = newToolbar(b)
+	b.swatches = newSwatchesDrawer(b)
 	b.letters = newLetteringDrawer(b)
 	b.handOff = newHandOffDrawer(b)
-	b.drawers = []drawer{newPanelDrawer(b), newCoatsDrawer(b), newPictureDrawer(b), b.letters, newBurnDrawer(b), b.handOff}
+	b.drawers = []drawer{newPanelDrawer(b), newCoatsDrawer(b), b.swatches, newPictureDrawer(b), b.letters, newBurnDrawer(b), b.handOff}
 
 	b.drawers[0].widget().SetOpen(true)
 	b.column = widgets.NewColumn(drawerWidth, b.Drawers()...)
-	top := container.NewVBox(b.toolbar.object, b.notice)
-	win.SetContent(container.NewBorder(top, b.status.object, b.column, nil, b.easel))
+	top := container.NewVBox(b.toolbar.object, b.notice, b.split.bar)
+	foot := container.NewVBox(widget.NewSeparator(), b.ribbon.object, b.status.object)
+	middle := container.NewStack(b.easel, b.strip.object(), b.maps.object())
+	win.SetContent(container.NewBorder(top, foot, b.column, b.cores.object, middle))
 	win.SetMainMenu(b.menu())
 	win.SetOnDropped(b.dropped)
 	win.SetCloseIntercept(b.Quit)
 	win.Canvas().SetOnTypedKey(b.typed)
+	b.forwardRunes()
+	b.keep(o.Journal)
 	b.refresh()
 	return b
 }
@@ -126,6 +150,9 @@ func (b *Bench) Reveal(o fyne.CanvasObject) { b.column.Reveal(o) }
 func (b *Bench) Close() {
 	b.stop()
 	b.background.Wait()
+	if b.keeper != nil {
+		_ = b.keeper.Close() // what is left is offered at the next start
+	}
 	b.s.Close()
 }
 
@@ -143,9 +170,15 @@ func (b *Bench) refresh() {
 	}
 	b.toolbar.refresh()
 	b.status.refresh(d, p)
+	b.ribbon.refresh(d, p)
+	b.cores.refresh(d)
 	b.refreshEasel(d, p)
+	if b.sheet != nil {
+		b.sheet.begin()
+	}
 	b.fitColumn()
 	b.win.SetTitle(b.title(d))
+	b.remember()
 }
 
 // fitColumn makes room for what became taller in a drawer.
@@ -180,9 +213,48 @@ func (b *Bench) edit(name, merge string, change func(*job.Document) error) bool 
 // complain shows an error in the notice bar, with its next step.
 func (b *Bench) complain(err error) { b.notice.TellError(err) }
 
+// showSheet puts a view of the whole job in the easel's place.
+func (b *Bench) showSheet(s sheet) {
+	if b.sheet == s {
+		return
+	}
+	b.split.end()
+	b.leaveSheet()
+	b.sheet = s
+	b.easel.Hide()
+	b.cores.object.Hide()
+	s.object().Show()
+	s.begin()
+	b.toolbar.refresh()
+}
+
+func (b *Bench) leaveSheet() {
+	if b.sheet == nil {
+		return
+	}
+	b.sheet.leave()
+	b.sheet.object().Hide()
+	b.sheet = nil
+	b.easel.Show()
+	b.cores.object.Show()
+}
+
+// ShowStrip shows the power strip.
+func (b *Bench) ShowStrip() { b.showSheet(b.strip) }
+
+// ShowMaps shows the coat maps.
+func (b *Bench) ShowMaps() { b.showSheet(b.maps) }
+
+// Compare begins to compare the job with another, or ends it.
+func (b *Bench) Compare() { b.split.toggle() }
+
 // Show puts a view on the easel.
 func (b *Bench) Show(v session.View) {
+	b.leaveSheet()
 	b.view = v
+	if b.easel.Mode() == widgets.Level {
+		b.endLevel()
+	}
 	b.easel.SetMode(easelMode(v))
 	b.easel.SetCaution(caution(v, b.s.Document().Stack.Curve.Calibrated))
 	b.toolbar.refresh()

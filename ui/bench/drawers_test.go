@@ -19,6 +19,7 @@ import (
 const (
 	panelNth = iota
 	coatsNth
+	swatchesNth
 	pictureNth
 	letteringNth
 	burnNth
@@ -186,7 +187,7 @@ func TestClosedDrawersSumUpWhatIsInThem(t *testing.T) {
 		}
 		return all
 	}
-	require.Equal(t, []string{"60 x 80 mm, border 6 mm", "graphite, teal, sunflower", "photo.jpeg", "none", "60 %, 3000 mm/min", "fits"}, sums())
+	require.Equal(t, []string{"60 x 80 mm, border 6 mm", "graphite, teal, sunflower", "not calibrated", "photo.jpeg", "none", "60 %, 3000 mm/min", "fits"}, sums())
 
 	d.openDrawer(panelNth)
 	d.choose("Show in", "in")
@@ -197,7 +198,7 @@ func TestClosedDrawersSumUpWhatIsInThem(t *testing.T) {
 	d.choose("Stack", "one black coat on white glazed tile")
 	d.openDrawer(panelNth)
 	d.choose("Ready-made", "canvas 24 x 36 in")
-	require.Equal(t, []string{"24 x 36 in, border 0.25 in", "black", "photo.jpeg", "none", "35 %, 3000 mm/min", "does not fit the machine"}, sums())
+	require.Equal(t, []string{"24 x 36 in, border 0.25 in", "black", "not calibrated", "photo.jpeg", "none", "35 %, 3000 mm/min", "does not fit the machine"}, sums())
 }
 
 // What cannot be is refused beside the line, with what to do next, and the job and

@@ -38,7 +38,11 @@ func (b *Bench) newEasel() *widgets.Easel {
 	e.OnLinePicked = func(nth int) { b.letters.pick(nth) }
 	e.OnLineMoved = func(nth int, dx, dy layout.MM) { b.letters.lineMoved(nth, dx, dy) }
 	e.OnLineMoveEnded = b.s.EndDrag
-	e.OnHover = func(p layout.Point, inside bool) { b.status.point(p, inside) }
+	e.OnHover = func(p layout.Point, inside bool) {
+		b.status.point(p, inside)
+		b.cores.point(p, inside)
+	}
+	e.OnPointed = func(p layout.Point) { b.cores.pinTo(p) }
 	e.OnViewChanged = func(v widgets.EaselView) {
 		b.visible = v
 		b.requestPictures()
@@ -104,18 +108,23 @@ func (b *Bench) requestPictures() {
 	part, some, all := visiblePart(raster, b.visible.Area)
 	if all || !some {
 		b.detail = nil
-		b.s.Show(whole)
+		b.showFrames(whole)
 		return
 	}
 	if b.detail == nil {
 		b.detail = &session.Picture{}
 	}
-	b.s.Show(session.Frame{
+	b.showFrames(session.Frame{
 		View: b.view,
 		Part: part,
 		W:    pixels(raster.Size.W*layout.MM(part.W), scale, b.visible.W),
 		H:    pixels(raster.Size.H*layout.MM(part.H), scale, b.visible.H),
 	}, whole)
+}
+
+// showFrames asks for frames of the job and for the same of what it is compared with.
+func (b *Bench) showFrames(frames ...session.Frame) {
+	b.s.Show(append(frames, b.split.frames(frames)...)...)
 }
 
 // pixels is a length on the screen, at most limit.
@@ -140,19 +149,28 @@ func overlap(ac, a, bc, b layout.MM) (from, to float64) {
 	return min(1, max(0, from)), min(1, max(0, to))
 }
 
+// place is where on the easel a picture belongs.
+type place struct {
+	part  session.Part
+	other bool // beyond the split line
+}
+
+func placeOf(f session.Frame) place { return place{f.Part, f.Other} }
+
 // rendered takes a picture from the worker and shows it on the main goroutine.
 // When pictures come faster than they can be shown, the newest of each part wins.
 func (b *Bench) rendered(p session.Picture) {
 	b.mu.Lock()
 	waiting := len(b.arrived) > 0
-	if p.Frame.Part != session.Whole {
-		for part := range b.arrived {
-			if part != session.Whole {
-				delete(b.arrived, part)
+	at := placeOf(p.Frame)
+	if at.part != session.Whole {
+		for waiting := range b.arrived {
+			if waiting.part != session.Whole && waiting.other == at.other {
+				delete(b.arrived, waiting)
 			}
 		}
 	}
-	b.arrived[p.Frame.Part] = p
+	b.arrived[at] = p
 	b.mu.Unlock()
 	if !waiting {
 		b.do(b.showArrived)
@@ -162,7 +180,7 @@ func (b *Bench) rendered(p session.Picture) {
 func (b *Bench) showArrived() {
 	b.mu.Lock()
 	arrived := b.arrived
-	b.arrived = map[session.Part]session.Picture{}
+	b.arrived = map[place]session.Picture{}
 	b.mu.Unlock()
 	pl, err := b.s.Document().Placement()
 	if err != nil {
@@ -180,14 +198,26 @@ func (b *Bench) showArrived() {
 		}
 	}
 	b.status.working(!last, b.view)
-	if p, ok := arrived[session.Whole]; ok {
+	for at, p := range arrived {
+		if at.other && at.part == session.Whole { // it drops the detail laid over it
+			b.split.show(p)
+			delete(arrived, at)
+		}
+	}
+	for at, p := range arrived {
+		if at.other {
+			b.split.show(p)
+			delete(arrived, at)
+		}
+	}
+	if p, ok := arrived[place{part: session.Whole}]; ok {
 		b.showPicture(p, raster, b.easel.SetImage)
 		// The easel drops the detail with the picture it belonged to; until the
 		// next one comes the last is better than none.
 		if b.detail != nil {
 			b.easel.SetDetail(b.detail.Image, b.detail.Frame.Part.Of(raster))
 		}
-		delete(arrived, session.Whole)
+		delete(arrived, place{part: session.Whole})
 	}
 	for _, p := range arrived {
 		if b.detail != nil {

@@ -29,6 +29,7 @@ type handOffDrawer struct {
 	progress *widget.ProgressBar
 	cancel   *widget.Button
 	running  *fyne.Container
+	finished *finishedPart
 
 	stopRun context.CancelFunc // nil while nothing runs
 }
@@ -43,8 +44,9 @@ func newHandOffDrawer(b *Bench) *handOffDrawer {
 	h.cancel = widget.NewButtonWithIcon(lang.X("handoff.cancel", "Cancel"), theme.CancelIcon(), h.stop)
 	h.running = container.NewBorder(nil, nil, nil, h.cancel, h.progress)
 	h.running.Hide()
+	h.finished = newFinishedPart(b)
 	h.drawer = widgets.NewDrawer(lang.X("drawer.handoff", "Hand-off"),
-		container.NewVBox(h.facts, h.start, h.running, standing))
+		container.NewVBox(h.facts, h.start, h.running, standing, h.finished.section))
 	return h
 }
 
@@ -60,6 +62,7 @@ func standingCautions() []widgets.Remark {
 func (h *handOffDrawer) widget() *widgets.Drawer { return h.drawer }
 
 func (h *handOffDrawer) refresh(d job.Document, p job.Plan) {
+	h.finished.refresh(d)
 	u := d.UnitOf()
 	facts := lang.X("handoff.facts", "Raster {{.Size}}, head travels {{.Travel}}, bed {{.Bed}}.", map[string]any{
 		"Size":   u.FormatSize(p.Placement.Grid.Size()),

@@ -27,7 +27,10 @@ func (b *Bench) open() {
 // openPicture asks for a picture.
 func (b *Bench) openPicture() { b.askFile(lang.X("open.picture", "Open a picture"), pictureEndings) }
 
-func (b *Bench) askFile(title string, endings []string) {
+func (b *Bench) askFile(title string, endings []string) { b.askPath(title, endings, b.OpenPath) }
+
+// askPath asks for a file with one of some endings.
+func (b *Bench) askPath(title string, endings []string, then func(path string)) {
 	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
 		if err != nil {
 			b.complain(err)
@@ -37,8 +40,8 @@ func (b *Bench) askFile(title string, endings []string) {
 			return // nothing chosen
 		}
 		path := r.URI().Path()
-		_ = r.Close() // opened again below, where errors are put plainly
-		b.OpenPath(path)
+		_ = r.Close() // opened again later, where errors are put plainly
+		then(path)
 	}, b.win)
 	d.SetTitleText(title)
 	d.SetFilter(storage.NewExtensionFileFilter(endings))

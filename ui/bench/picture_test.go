@@ -28,7 +28,10 @@ func TestEveryControlOfThePictureIsOneStep(t *testing.T) {
 		{"Framing", controlTest{"turn left", 0, func(d *desk) { d.tap("Turn left") }, "quarter turn",
 			func(d job.Document) bool { return d.Picture.QuarterTurns == 3 }}},
 		{"Framing", controlTest{"zoom", 0, func(d *desk) { d.slide("Zoom", 2) }, "crop",
-			func(d job.Document) bool { c := d.Picture.Crop; return math.Abs(c.H-120) < 1e-6 && math.Abs(c.Y-60) < 1e-6 }}},
+			func(d job.Document) bool {
+				c := d.Picture.Crop
+				return math.Abs(c.H-120) < 1e-6 && math.Abs(c.Y-60) < 1e-6
+			}}},
 		{"Straighten", controlTest{"angle", 0, func(d *desk) { d.enter("Angle", "−2,5") }, "straighten",
 			func(d job.Document) bool { return d.Picture.StraightenDegrees == -2.5 }}},
 		{"Tone", controlTest{"black", 0, func(d *desk) { d.slide("Black point", 12) }, "black and white points",
@@ -296,6 +299,11 @@ func TestALineDrawnAlongTheHorizonStraightens(t *testing.T) {
 	d.tap("Along a line")
 	d.easel.TypedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
 	require.Empty(t, d.says())
+	require.Equal(t, widgets.Arrange, d.easel.Mode())
+	d.tap("Along a line")
+	d.Show(session.DotsView)
+	require.Empty(t, d.says(), "looking at something else ends it too")
+	require.Equal(t, widgets.Inspect, d.easel.Mode())
 	require.Equal(t, before, d.s.Document())
 }
 

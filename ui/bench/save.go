@@ -43,11 +43,33 @@ func (b *Bench) saveAs(next func()) {
 	newSaveQuestion(b, next).show()
 }
 
-// saveQuestion asks under which name to save the job. The toolkit's own question
+// newSaveQuestion asks where to save the job.
+func newSaveQuestion(b *Bench, next func()) *saveQuestion {
+	name := strings.TrimSuffix(b.s.Document().FileName(), job.Extension)
+	own := b.s.Path()
+	if own != "" {
+		name = job.NameOf(own)
+	}
+	return newFileQuestion(b, saveRequest{
+		title: lang.X("save.title", "Save the job"), name: name, ending: job.Extension, own: own,
+		write: func(path string) { b.saveTo(path, next) },
+	})
+}
+
+// saveRequest is what a file is to be written for.
+type saveRequest struct {
+	title  string
+	name   string // proposed, without the ending
+	ending string
+	own    string // a file that may be replaced without a question; empty: none
+	write  func(path string)
+}
+
+// saveQuestion asks under which name to save something. The toolkit's own question
 // would empty a file that is to be replaced before the new one is written.
 type saveQuestion struct {
+	saveRequest
 	bench    *Bench
-	next     func()
 	dialog   *dialog.CustomDialog
 	name     *widget.Entry
 	folder   *widget.Label
@@ -57,23 +79,19 @@ type saveQuestion struct {
 	replaces string // the file that was warned of: the next press replaces it
 }
 
-func newSaveQuestion(b *Bench, next func()) *saveQuestion {
-	q := &saveQuestion{bench: b, next: next, name: widget.NewEntry(), folder: widget.NewLabel(""), trouble: widgets.NewRemarks(false)}
-	name := strings.TrimSuffix(b.s.Document().FileName(), job.Extension)
-	if path := b.s.Path(); path != "" {
-		name = job.NameOf(path)
-	}
-	q.name.SetText(name)
+func newFileQuestion(b *Bench, r saveRequest) *saveQuestion {
+	q := &saveQuestion{saveRequest: r, bench: b, name: widget.NewEntry(), folder: widget.NewLabel(""), trouble: widgets.NewRemarks(false)}
+	q.name.SetText(r.name)
 	q.name.OnChanged = func(string) { q.warn("") }
 	q.name.OnSubmitted = func(string) { q.answer() }
 	q.folder.Truncation = fyne.TextTruncateEllipsis
 	other := widget.NewButton(lang.X("save.other", "Other folder..."), q.chooseFolder)
 	content := container.NewVBox(
-		widgets.NewNamed(lang.X("save.name", "Name"), container.NewBorder(nil, nil, nil, widget.NewLabel(job.Extension), q.name)),
+		widgets.NewNamed(lang.X("save.name", "Name"), container.NewBorder(nil, nil, nil, widget.NewLabel(r.ending), q.name)),
 		widgets.NewNamed(lang.X("save.folder", "Folder"), container.NewBorder(nil, nil, nil, other, q.folder)),
 		q.trouble,
 	)
-	q.dialog = dialog.NewCustomWithoutButtons(lang.X("save.title", "Save the job"), content, b.win)
+	q.dialog = dialog.NewCustomWithoutButtons(r.title, content, b.win)
 	q.confirm = widget.NewButton(saveWord(), q.answer)
 	q.confirm.Importance = widget.HighImportance
 	q.dialog.SetButtons([]fyne.CanvasObject{widget.NewButton(lang.X("save.cancel", "Cancel"), q.dialog.Hide), q.confirm})
@@ -129,14 +147,14 @@ func (q *saveQuestion) warn(text string) {
 
 // path is the file that was asked for.
 func (q *saveQuestion) path() (string, error) {
-	name := strings.TrimSuffix(strings.TrimSpace(q.name.Text), job.Extension)
+	name := strings.TrimSuffix(strings.TrimSpace(q.name.Text), q.ending)
 	switch {
 	case name == "":
 		return "", errors.New(lang.X("save.noname", "the file has no name yet: write one"))
 	case strings.ContainsAny(name, `/\`):
 		return "", errors.New(lang.X("save.badname", "a file's name has no / and no \\ in it: leave them out"))
 	}
-	return filepath.Join(q.dir, name+job.Extension), nil
+	return filepath.Join(q.dir, name+q.ending), nil
 }
 
 func (q *saveQuestion) answer() {
@@ -145,12 +163,12 @@ func (q *saveQuestion) answer() {
 		q.warn(err.Error())
 		return
 	}
-	if _, err := os.Stat(path); err == nil && path != q.replaces && path != q.bench.s.Path() {
+	if _, err := os.Stat(path); err == nil && path != q.replaces && path != q.own {
 		q.warn(lang.X("save.exists", "{{.File}} is there already: replace it, or choose another name", map[string]any{"File": filepath.Base(path)}))
 		q.replaces = path
 		q.confirm.SetText(lang.X("save.replace", "Replace"))
 		return
 	}
 	q.dialog.Hide()
-	q.bench.saveTo(path, q.next)
+	q.write(path)
 }

@@ -46,13 +46,26 @@ func (d headlessDriver) CreateSplashWindow() fyne.Window { return d.CreateWindow
 var _ desktop.Driver = headlessDriver{}
 
 func TestMain(m *testing.M) {
+	// Nothing of the user's own library, nor of their journals.
+	home, err := os.MkdirTemp("", "undercoat-bench")
+	if err != nil {
+		panic(err)
+	}
+	for _, name := range []string{"XDG_CONFIG_HOME", "XDG_STATE_HOME"} {
+		if err := os.Setenv(name, home); err != nil {
+			panic(err)
+		}
+	}
 	app := test.NewApp()
 	app.Settings().SetTheme(house.Forced(theme.VariantDark))
 	fyne.SetCurrentApp(headless{app})
 	if err := translations.Load(); err != nil {
 		panic(err)
 	}
-	goleak.VerifyTestMain(m)
+	goleak.VerifyTestMain(m, goleak.Cleanup(func(code int) {
+		os.RemoveAll(home)
+		os.Exit(code)
+	}))
 }
 
 // loop stands in for the toolkit's main goroutine: what other goroutines want done

@@ -49,7 +49,7 @@ func (s *status) refresh(d job.Document, p job.Plan) {
 		"Cols": g.Cols, "Rows": g.Rows, "Pitch": fmt.Sprintf("%.4g", float64(g.Pitch)),
 	}), widgets.Plain)
 	s.object.Set(timeSegment, lang.X("status.time", "burns at most {{.Time}}", map[string]any{
-		"Time": layout.FormatDuration(d.BurnTime(g, nil)),
+		"Time": layout.FormatDuration(d.MostBurnTime(g)),
 	}), widgets.Plain)
 	if p.Fits {
 		s.object.Set(fitSegment, lang.X("status.fits", "fits"), widgets.Plain)

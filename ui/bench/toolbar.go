@@ -17,6 +17,9 @@ type toolbar struct {
 	object     fyne.CanvasObject
 	undo, redo *widget.Button
 	handOff    *widget.Button
+	compare    *widget.Button
+	strip      *widget.Button
+	maps       *widget.Button
 	views      map[session.View]*widget.Button
 }
 
@@ -40,9 +43,15 @@ func newToolbar(b *Bench) *toolbar {
 		t.views[v] = widget.NewButton(viewName(v), func() { b.Show(v) })
 		row.Add(t.views[v])
 	}
+	t.strip = widget.NewButton(stripName(), b.ShowStrip)
+	t.maps = widget.NewButton(mapsName(), b.ShowMaps)
+	row.Add(t.strip)
+	row.Add(t.maps)
+	row.Add(layout.NewSpacer())
+	t.compare = quiet(lang.X("bar.compare", "Compare"), theme.ViewRestoreIcon(), b.Compare)
+	row.Add(t.compare)
 	t.handOff = widget.NewButtonWithIcon(lang.X("bar.handoff", "Hand off"), theme.MailForwardIcon(), b.handOffDialog)
 	t.handOff.Importance = widget.HighImportance
-	row.Add(layout.NewSpacer())
 	row.Add(t.handOff)
 	t.object = container.NewPadded(row)
 	return t
@@ -53,15 +62,28 @@ func (t *toolbar) refresh() {
 	enable(t.undo, undo != "")
 	enable(t.redo, redo != "")
 	enable(t.handOff, t.bench.handOff.stopRun == nil)
+	b := t.bench
 	for v, button := range t.views {
-		importance := widget.MediumImportance
-		if v == t.bench.view {
-			importance = widget.HighImportance
-		}
-		if button.Importance != importance {
-			button.Importance = importance
-			button.Refresh()
-		}
+		press(button, b.sheet == nil && v == b.view, widget.MediumImportance)
+	}
+	press(t.strip, b.sheet == sheet(b.strip), widget.MediumImportance)
+	press(t.maps, b.sheet == sheet(b.maps), widget.MediumImportance)
+	press(t.compare, b.split.on, widget.LowImportance)
+}
+
+func stripName() string { return lang.X("view.strip", "Powers") }
+
+func mapsName() string { return lang.X("view.maps", "Coats") }
+
+// press makes a button look pressed, or as it looks otherwise.
+func press(w *widget.Button, on bool, otherwise widget.Importance) {
+	importance := otherwise
+	if on {
+		importance = widget.HighImportance
+	}
+	if w.Importance != importance {
+		w.Importance = importance
+		w.Refresh()
 	}
 }
 

@@ -29,6 +29,8 @@ type Frame struct {
 	// upper left corner; the zero value is all of it.
 	Part Part
 	W, H int // screen pixels; nothing is made while either is 0
+	// Other shows what the job is compared with: see Session.Compare.
+	Other bool
 }
 
 // Part is a rectangle in shares of the picture area, x to the right and y down
@@ -43,10 +45,11 @@ type Picture struct {
 	Frame      Frame
 	Generation uint64 // rises with every change of the job or of what is shown
 	Image      *image.RGBA
-	Exact      bool  // made from the dots themselves
-	Working    bool  // a more exact one follows
-	Last       bool  // nothing follows until the next change
-	Err        error // nothing could be made; the others are unset
+	Area       layout.Area // of the panel, that it covers
+	Exact      bool        // made from the dots themselves
+	Working    bool        // a more exact one follows
+	Last       bool        // nothing follows until the next change
+	Err        error       // nothing could be made; the others are unset
 }
 
 // Show tells the worker what to show: the first frame is made first. There may
@@ -69,8 +72,8 @@ func (s *Session) Show(frames ...Frame) {
 	}
 }
 
-// snapshot is what the worker renders from. The frames are never changed in
-// place.
+// snapshot is the job as it is and what is shown of it. The frames are never changed
+// in place.
 func (s *Session) snapshot() (state, []Frame, uint64) {
 	s.mu.Lock()
 	defer s.mu.Unlock()

@@ -3,6 +3,7 @@ package session
 import (
 	"undercoat/imaging/job"
 	"undercoat/imaging/picture"
+	"undercoat/imaging/proof"
 	"undercoat/layout"
 )
 
@@ -15,6 +16,8 @@ type state struct {
 	fonts map[string][]byte // the maker's own
 	// photos are of finished panels, by checksum
 	photos map[string][]byte
+	// burn is how the burn comes out; empty: as set
+	burn proof.Variation
 }
 
 func stateOf(j *job.Job, pic *picture.Picture) state {
@@ -47,6 +50,20 @@ func (s state) placement() layout.Placement {
 		panic("session: a document without a placement was let in: " + err.Error())
 	}
 	return pl
+}
+
+// raster is the area of the panel that the raster covers.
+func (s state) raster() layout.Area {
+	pl := s.placement()
+	return layout.Area{Centre: pl.Centre, Size: pl.Grid.Size()}
+}
+
+// burning is the recipe under which the burn comes out.
+func (s state) burning() (proof.Recipe, error) {
+	if s.burn == "" {
+		return s.doc.Recipe(), nil
+	}
+	return s.burn.Of(s.doc.Recipe())
 }
 
 // step is one undoable edit.

@@ -19,4 +19,7 @@ func (k *kept[K, V]) get(key K, make func() (V, error)) (V, error) {
 	return v, err
 }
 
+// has tells whether the kept value was made from a key.
+func (k *kept[K, V]) has(key K) bool { return k.ok && k.same(k.key, key) }
+
 func equal[K comparable](a, b K) bool { return a == b }

@@ -7,23 +7,9 @@ import (
 	"undercoat/imaging/job"
 	"undercoat/imaging/picture/lettering"
 	"undercoat/imaging/plane"
-	"undercoat/imaging/proof"
 	"undercoat/imaging/resample"
 	"undercoat/layout"
 )
-
-// quickLetters is the quick picture of a job without a picture: its letters alone,
-// on the untouched top coat or, where the picture is asked for, on white.
-func (r *renderer) quickLetters(ctx context.Context, f Frame, area layout.Area, letters []lettering.Placed, tints *proof.TintTable) (*image.RGBA, error) {
-	if f.View == ProofView {
-		points, err := job.LetteredView(ctx, letters, plane.NewGrey16(f.W, f.H), area)
-		if err != nil {
-			return nil, err
-		}
-		return tints.Paint(ctx, points)
-	}
-	return letteredPicture(ctx, job.White(f.W, f.H), area, letters, false)
-}
 
 // letteredPicture is a view of the picture as the screen shows it, with the lettering
 // over it: in white where what is bright burns, in black otherwise.

@@ -21,15 +21,24 @@ import (
 type renderer struct {
 	light   kept[lightKey, *plane.Grey16]
 	colours kept[lightKey, *plane.RGB16]
-	small   [2]kept[smallKey, *plane.Grey16] // one a frame
-	views   [2]kept[viewKey, *plane.Grey16]  // one a frame
+	small   [slots]kept[smallKey, *plane.Grey16]
+	views   [slots]kept[viewKey, *plane.Grey16]
 	tints   kept[proof.Recipe, *proof.TintTable]
+	burned  kept[proof.Recipe, *proof.TintTable] // as the burn comes out, where that is not as set
+	ribbon  kept[ribbonKey, *proof.Ribbon]
 	toning  kept[toningKey, *picture.Toning]
 	tones   kept[toneKey, *[1 << 16]uint16]
 	looks   kept[looksKey, *job.Looks]
 	letters kept[lettersKey, *[]lettering.Placed]
 	raster  kept[rasterKey, *job.Raster]
 }
+
+// Views are kept in a slot for each frame and one for the overview.
+const (
+	frameSlots   = 2
+	overviewSlot = frameSlots
+	slots        = frameSlots + 1
+)
 
 // Each key is all that the value depends on. Values that are kept themselves
 // stand in a key by their address.
@@ -94,6 +103,8 @@ func newRenderer() *renderer {
 	}
 	r.colours.same = equal[lightKey]
 	r.tints.same = func(a, b proof.Recipe) bool { return reflect.DeepEqual(a, b) }
+	r.burned.same = r.tints.same
+	r.ribbon.same = func(a, b ribbonKey) bool { return reflect.DeepEqual(a, b) }
 	r.toning.same = equal[toningKey]
 	r.tones.same = equal[toneKey]
 	r.looks.same = equal[looksKey]
@@ -113,46 +124,38 @@ func (r *renderer) quick(ctx context.Context, st state, f Frame, nth int) (*imag
 	if err != nil {
 		return nil, err
 	}
-	part, area := f.Part.onPicture(st, f.W), f.Part.Of(st.placement().Area)
+	if f.View == ProofView {
+		points, err := r.points(ctx, st, f, nth%frameSlots, tints)
+		if err != nil {
+			return nil, err
+		}
+		return r.paint(ctx, st, tints, points)
+	}
+	area := f.Part.Of(st.placement().Area)
 	letters, err := r.lettersOf(st)
 	if err != nil {
 		return nil, err
 	}
 	if st.pic == nil {
-		return r.quickLetters(ctx, f, area, *letters, tints)
+		return letteredPicture(ctx, job.White(f.W, f.H), area, *letters, false)
 	}
 	light, err := r.lightOf(ctx, st)
 	if err != nil {
 		return nil, err
 	}
-	view, err := r.view(ctx, light, f.Part.crop(st.doc.Picture.Crop), f, nth%len(r.views))
+	view, err := r.view(ctx, light, f.Part.crop(st.doc.Picture.Crop), f, nth%frameSlots)
 	if err != nil {
 		return nil, err
 	}
-	part = f.Part.onPicture(st, view.W)
 	toning, err := r.toningOf(ctx, st, light)
 	if err != nil {
 		return nil, err
 	}
-	if f.View != ProofView {
-		toned, err := st.doc.TonedView(ctx, view, toning, part)
-		if err != nil {
-			return nil, err
-		}
-		return letteredPicture(ctx, toned, area, *letters, st.doc.BrightBurns(tints))
-	}
-	tones, err := r.tonesOf(st, tints)
+	toned, err := st.doc.TonedView(ctx, view, toning, f.Part.onPicture(st, view.W))
 	if err != nil {
 		return nil, err
 	}
-	points, err := st.doc.ViewTints(ctx, view, toning, part, tones)
-	if err != nil {
-		return nil, err
-	}
-	if points, err = job.LetteredView(ctx, *letters, points, area); err != nil {
-		return nil, err
-	}
-	return tints.Paint(ctx, points)
+	return letteredPicture(ctx, toned, area, *letters, st.doc.BrightBurns(tints))
 }
 
 // view is the crop of the light on the frame's pixels. While the crop is dragged or
@@ -204,7 +207,11 @@ func (r *renderer) exact(ctx context.Context, st state, f Frame) (*image.RGBA, e
 	if f.View == DotsView {
 		return raster.Picture(ctx, region, f.W, f.H)
 	}
-	src, recipe, err := raster.Burning(st.doc.Recipe())
+	recipe, err := st.burning()
+	if err != nil {
+		return nil, err
+	}
+	src, recipe, err := raster.Burning(recipe)
 	if err != nil {
 		return nil, err
 	}
@@ -291,14 +298,53 @@ func (r *renderer) developed(ctx context.Context, st state) (*job.Developed, *[]
 }
 
 func (r *renderer) rasterOf(ctx context.Context, st state) (*job.Raster, error) {
-	v, letters, err := r.developed(ctx, st)
+	v, key, err := r.rasterKeyOf(ctx, st)
 	if err != nil {
 		return nil, err
 	}
-	p, pl := st.doc.Picture, st.placement()
-	key := rasterKey{v.Light, v.Colours, p.Crop, v.Tones, v.Looks, p.Tone, p.Fade, letters, pl, v.Table.Recipe().Screen}
 	return r.raster.get(key, func() (*job.Raster, error) {
-		raster, err := v.Raster(ctx, pl)
+		raster, err := v.Raster(ctx, key.placement)
 		return &raster, err
 	})
+}
+
+func (r *renderer) rasterKeyOf(ctx context.Context, st state) (*job.Developed, rasterKey, error) {
+	v, letters, err := r.developed(ctx, st)
+	if err != nil {
+		return nil, rasterKey{}, err
+	}
+	p := st.doc.Picture
+	return v, rasterKey{v.Light, v.Colours, p.Crop, v.Tones, v.Looks, p.Tone, p.Fade, letters, st.placement(), v.Table.Recipe().Screen}, nil
+}
+
+// madeRaster is the state's raster if it is there already; nil if it is not.
+func (r *renderer) madeRaster(ctx context.Context, st state) *job.Raster {
+	if _, key, err := r.rasterKeyOf(ctx, st); err == nil && r.raster.has(key) {
+		return r.raster.value
+	}
+	return nil
+}
+
+// paint is the instant proof of tints, as the burn comes out.
+func (r *renderer) paint(ctx context.Context, st state, tints *proof.TintTable, points *plane.Grey16) (*image.RGBA, error) {
+	if st.burn != "" {
+		recipe, err := st.burning()
+		if err != nil {
+			return nil, err
+		}
+		if tints, err = r.burned.get(recipe, func() (*proof.TintTable, error) { return tints.With(ctx, recipe) }); err != nil {
+			return nil, err
+		}
+	}
+	return tints.Paint(ctx, points)
+}
+
+// borrow takes over from another renderer what a state has in common with its own.
+func (r *renderer) borrow(from *renderer, st state) {
+	if key := lightKeyOf(st); !r.light.has(key) && from.light.has(key) {
+		r.light, r.small = from.light, from.small
+	}
+	if r.tints.value == nil {
+		r.tints.value = from.tints.value // to begin from
+	}
 }

@@ -17,6 +17,11 @@ type Options struct {
 	// Found is called from the worker with what it learned besides, once for every
 	// change that is not followed at once by another; nil: nothing is looked into.
 	Found func(Found)
+	// Depths is called from the worker after the quick pictures of every change; nil:
+	// they are not worked out.
+	Depths func(Depths)
+	// Cores is called with the cores that Probe asked for; nil: none are cut.
+	Cores func([]Core)
 }
 
 // Session is the open job.
@@ -27,6 +32,7 @@ type Session struct {
 	path    string       // of the job's file, empty before the first save
 	history history
 	frames  []Frame
+	other   *Other // nil: nothing is compared
 
 	generation uint64 // of the job and the frames together, from 1
 
@@ -34,6 +40,8 @@ type Session struct {
 	nextID      int
 
 	worker *worker
+	prober *prober
+	sheets sheets
 }
 
 // New opens a session on a job whose picture is decoded already.
@@ -44,12 +52,16 @@ func New(j *job.Job, pic *picture.Picture, o Options) *Session {
 		subscribers: map[int]func(){},
 		generation:  1,
 	}
-	s.worker = newWorker(s.snapshot, o.Render, o.Found)
+	s.prober = newProber(o.Cores)
+	s.worker = newWorker(s.moment, o, s.prober.stand)
 	return s
 }
 
 // Close stops the background work and waits for it to end.
-func (s *Session) Close() { s.worker.close() }
+func (s *Session) Close() {
+	s.worker.close()
+	s.prober.close()
+}
 
 // Subscribe calls heard after every change of the job, until the function it
 // hands back is called.

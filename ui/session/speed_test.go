@@ -1,6 +1,7 @@
 package session_test
 
 import (
+	"slices"
 	"testing"
 	"time"
 
@@ -18,7 +19,13 @@ func demo(b *testing.B) (*session.Session, chan session.Picture) {
 	j, pic, err := job.Demo(b.Context())
 	require.NoError(b, err)
 	pictures := make(chan session.Picture, 1024)
-	s := session.New(j, pic, session.Options{Render: func(p session.Picture) { pictures <- p }})
+	// With all that a window asks for.
+	s := session.New(j, pic, session.Options{
+		Render: func(p session.Picture) { pictures <- p },
+		Found:  func(session.Found) {},
+		Depths: func(session.Depths) {},
+		Cores:  func([]session.Core) {},
+	})
 	b.Cleanup(s.Close)
 	s.Show(demoFrame(s))
 	newest(b, s, pictures)
@@ -64,14 +71,19 @@ func follow(b *testing.B, name string, prepare func(*job.Document, layout.Crop),
 	}))
 	newest(b, s, pictures)
 	i := 0
+	var took []time.Duration
 	for b.Loop() {
 		i++
+		began := time.Now()
 		require.NoError(b, s.Edit(name, "drag", func(d *job.Document) error {
 			change(d, i)
 			return nil
 		}))
 		newest(b, s, pictures)
+		took = append(took, time.Since(began))
 	}
+	slices.Sort(took)
+	b.ReportMetric(float64(took[len(took)*95/100].Microseconds())/1000, "p95-ms")
 }
 
 func asItIs(*job.Document, layout.Crop) {}

@@ -27,11 +27,12 @@ func paused(ctx context.Context) bool {
 // worker renders the newest state, and only that: a wake while it works makes
 // it drop what it is at and start again from a fresh snapshot.
 type worker struct {
-	snapshot func() (state, []Frame, uint64)
-	deliver  func(Picture)
-	found    func(Found) // nil: nobody asks
-	render   *renderer
-	finder   *finder
+	moment func() moment
+	tell   Options
+	stand  func(basis) // hands over what cores are cut from
+	render *renderer
+	beside *renderer // for a job that is compared with, so that neither drops what the other keeps
+	finder *finder
 
 	wakes chan struct{} // holds at most one: latest wins
 	stop  context.CancelFunc
@@ -41,13 +42,13 @@ type worker struct {
 	cancel context.CancelFunc // of the rendering in hand
 }
 
-func newWorker(snapshot func() (state, []Frame, uint64), deliver func(Picture), found func(Found)) *worker {
+func newWorker(now func() moment, tell Options, stand func(basis)) *worker {
 	ctx, stop := context.WithCancel(context.Background())
 	w := &worker{
-		snapshot: snapshot, deliver: deliver, found: found, render: newRenderer(), finder: newFinder(),
+		moment: now, tell: tell, stand: stand, render: newRenderer(), beside: newRenderer(), finder: newFinder(),
 		wakes: make(chan struct{}, 1), stop: stop, cancel: func() {},
 	}
-	if deliver != nil {
+	if tell.Render != nil {
 		w.ended.Go(func() { w.run(ctx) })
 	}
 	return w
@@ -80,38 +81,27 @@ func (w *worker) run(ctx context.Context) {
 			return
 		case <-w.wakes:
 		}
-		st, frames, generation := w.snapshot()
-		frames = slices.DeleteFunc(slices.Clone(frames), func(f Frame) bool { return f.W <= 0 || f.H <= 0 })
-		w.pictures(ctx, st, frames, generation)
+		m := w.moment()
+		m.frames = slices.DeleteFunc(slices.Clone(m.frames), func(f Frame) bool { return f.W <= 0 || f.H <= 0 })
+		w.pictures(ctx, m)
 	}
 }
 
 // pictures delivers the quick picture of each frame and, unless a wake comes,
 // the exact ones after them.
-func (w *worker) pictures(ctx context.Context, st state, frames []Frame, generation uint64) {
+func (w *worker) pictures(ctx context.Context, m moment) {
 	exactCtx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	w.mu.Lock()
 	w.cancel = cancel
 	w.mu.Unlock()
 
-	grid := st.placement().Grid
-	var unfinished []Frame
-	for i, f := range frames {
-		f.Part = f.Part.snapped(grid.Cols, grid.Rows)
-		p := Picture{Frame: f, Generation: generation}
-		p.Image, p.Err = w.render.quick(ctx, st, f, i)
-		if ctx.Err() != nil {
-			return
-		}
-		if p.Err == nil && f.View != PictureView {
-			p.Working = true
-			unfinished = append(unfinished, f)
-		}
-		p.Last = i == len(frames)-1 && len(unfinished) == 0
-		w.deliver(p)
+	unfinished, ok := w.quickOnes(ctx, m)
+	if !ok {
+		return
 	}
-	if !w.tellFound(exactCtx, st, generation) {
+	b, ok := w.tellDepths(ctx, m)
+	if !ok || !w.tellFound(exactCtx, m.st, m.generation) {
 		return
 	}
 	if len(unfinished) > 0 && !paused(exactCtx) {
@@ -121,19 +111,94 @@ func (w *worker) pictures(ctx context.Context, st state, frames []Frame, generat
 		if len(w.wakes) > 0 {
 			return
 		}
-		p := Picture{Frame: f, Generation: generation, Last: i == len(unfinished)-1}
-		p.Image, p.Err = w.render.exact(exactCtx, st, f)
+		r, st := w.renderOf(m, f)
+		p := Picture{Frame: f, Generation: m.generation, Area: f.Part.Of(st.raster()), Last: i == len(unfinished)-1}
+		p.Image, p.Err = r.exact(exactCtx, st, f)
 		if exactCtx.Err() != nil {
 			return
 		}
 		p.Exact = p.Err == nil
-		w.deliver(p)
+		w.tell.Render(p)
+		if b.raster == nil && !f.Other && p.Exact {
+			b.raster = w.render.raster.value
+			w.stand(b)
+		}
 	}
+}
+
+// quickOnes delivers the quick pictures and gives the frames that a more exact one
+// follows for; false if there is nobody left to tell.
+func (w *worker) quickOnes(ctx context.Context, m moment) (unfinished []Frame, ok bool) {
+	var nth [2]int // of the job's own frames and of the others
+	for i, f := range m.frames {
+		r, st := w.renderOf(m, f)
+		grid := st.placement().Grid
+		f.Part = f.Part.snapped(grid.Cols, grid.Rows)
+		p := Picture{Frame: f, Generation: m.generation, Area: f.Part.Of(st.raster())}
+		kind := 0
+		if f.Other {
+			kind = 1
+			p.Err = m.otherErr
+		}
+		if p.Err == nil {
+			p.Image, p.Err = r.quick(ctx, st, f, nth[kind])
+		}
+		nth[kind]++
+		if ctx.Err() != nil {
+			return nil, false
+		}
+		if p.Err == nil && f.View != PictureView {
+			p.Working = true
+			unfinished = append(unfinished, f)
+		}
+		p.Last = i == len(m.frames)-1 && len(unfinished) == 0
+		w.tell.Render(p)
+	}
+	return unfinished, true
+}
+
+// renderOf is the renderer and the state for a frame. A job that burns otherwise than
+// set has all else in common with the job itself.
+func (w *worker) renderOf(m moment, f Frame) (*renderer, state) {
+	switch {
+	case !f.Other || m.otherErr != nil:
+		return w.render, m.st
+	case m.other.burn != "":
+		return w.render, m.other
+	}
+	w.beside.borrow(w.render, m.other)
+	return w.beside, m.other
+}
+
+// tellDepths tells what comes out at which dose, and gives what cores are cut from;
+// false if there is nobody left to tell.
+func (w *worker) tellDepths(ctx context.Context, m moment) (basis, bool) {
+	b := basis{st: m.st}
+	if w.tell.Depths == nil && w.tell.Cores == nil {
+		return b, true
+	}
+	d, err := Depths{}, error(nil)
+	if b.overview, err = w.render.overview(ctx, m.st); err == nil {
+		d, err = w.render.depths(ctx, m.st, b.overview)
+	}
+	if ctx.Err() != nil {
+		return b, false
+	}
+	d.Generation, d.Err = m.generation, err
+	if w.tell.Depths != nil {
+		w.tell.Depths(d)
+	}
+	if err == nil {
+		b.table = w.render.tints.value
+		b.raster = w.render.madeRaster(ctx, m.st)
+		w.stand(b)
+	}
+	return b, true
 }
 
 // tellFound tells what is found out about the job; false if a wake came before.
 func (w *worker) tellFound(ctx context.Context, st state, generation uint64) bool {
-	if w.found == nil {
+	if w.tell.Found == nil {
 		return true
 	}
 	f, err := w.find(ctx, st)
@@ -144,6 +209,6 @@ func (w *worker) tellFound(ctx context.Context, st state, generation uint64) boo
 		f = Found{Err: err}
 	}
 	f.Generation = generation
-	w.found(f)
+	w.tell.Found(f)
 	return true
 }

@@ -10,12 +10,16 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 )
+
+// blank is where something is filled into a text.
+var blank = regexp.MustCompile(`\{\{[^}]*\}\}`)
 
 var update = flag.Bool("update", false, "write text/en.json from the code")
 
@@ -93,6 +97,7 @@ func TestEveryTextHasItsKeyInEveryLanguage(t *testing.T) {
 		}
 		for key := range want {
 			require.NotEmpty(t, got[key], "%s lacks %q", name, key)
+			require.ElementsMatch(t, blank.FindAllString(want[key], -1), blank.FindAllString(got[key], -1), "%s: what is filled into %q", name, key)
 		}
 		for key := range got {
 			require.Contains(t, want, key, "%s has a key nobody asks for", name)

@@ -1,6 +1,8 @@
 package widgets
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
 
@@ -46,6 +48,9 @@ func NewCore() *Core {
 
 // SetStack shows coats from the top down and the ground below them.
 func (c *Core) SetStack(coats []Layer, ground Layer) {
+	if slices.Equal(c.coats, coats) && c.ground == ground {
+		return
+	}
 	c.coats, c.ground = coats, ground
 	c.Refresh()
 }
@@ -55,6 +60,9 @@ func (c *Core) SetReading(r CoreReading) {
 	c.reading, c.burned = r, true
 	c.Refresh()
 }
+
+// Reading is what the notch shows.
+func (c *Core) Reading() CoreReading { return c.reading }
 
 // ClearReading closes the notch.
 func (c *Core) ClearReading() {

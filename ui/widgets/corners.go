@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -46,6 +47,7 @@ type CornerPicker struct {
 	focused  bool
 	view     cornerView
 	held     func() fyne.KeyModifier
+	names    [4]string // written beside the corners
 }
 
 // cornerView is where the picture lies in the widget.
@@ -64,6 +66,13 @@ func NewCornerPicker(img *image.RGBA, w, h int) *CornerPicker {
 // SetCorners shows corners.
 func (c *CornerPicker) SetCorners(corners [4]layout.PicturePoint) {
 	c.corners = corners
+	c.Refresh()
+}
+
+// SetNames writes a name beside each corner, for something that may lie any way round in
+// the picture.
+func (c *CornerPicker) SetNames(names [4]string) {
+	c.names = names
 	c.Refresh()
 }
 
@@ -263,7 +272,9 @@ func (r *cornersRenderer) paint() {
 	for i, p := range c.corners {
 		r.paintHandle(i, c.view.at(p))
 	}
-	r.paintPlace()
+	for i := range c.corners {
+		r.paintLabel(i)
+	}
 	if c.focused {
 		b.frame(0, 0, r.size.Width, r.size.Height, 2, b.colour(theme.ColorNamePrimary))
 	}
@@ -274,6 +285,7 @@ func (r *cornersRenderer) paintHandle(i int, at fyne.Position) {
 	half := float32(cornerHalf)
 	fill, rim := b.colour(house.Line), b.colour(house.LineShade)
 	if i == c.selected {
+		half += 2
 		fill, rim = b.colour(theme.ColorNamePrimary), b.colour(theme.ColorNameForegroundOnPrimary)
 	} else if i == c.hovered && !c.holding {
 		half++
@@ -283,15 +295,18 @@ func (r *cornersRenderer) paintHandle(i int, at fyne.Position) {
 	b.plate(at.X-half+1, at.Y-half+1, at.X+half-1, at.Y+half-1, half-1, color.Transparent, fill, 2)
 }
 
-// paintPlace writes where the selected corner is, towards the middle of the picture.
-func (r *cornersRenderer) paintPlace() {
+// paintLabel writes a corner's name beside it, and where it is if it is selected, towards
+// the middle of the picture.
+func (r *cornersRenderer) paintLabel(i int) {
 	c, b := r.picker, r.brush
-	if c.selected < 0 {
+	p, text := c.corners[i], c.names[i]
+	if i == c.selected {
+		text = strings.TrimPrefix(fmt.Sprintf("%s  %.5g, %.5g px", text, p.X, p.Y), "  ")
+	}
+	if text == "" {
 		return
 	}
-	p := c.corners[c.selected]
 	at := c.view.at(p)
-	text := fmt.Sprintf("%.5g, %.5g px", p.X, p.Y)
 	size := b.size(theme.SizeNameCaptionText)
 	m := measure(text, size, fyne.TextStyle{})
 	const padX, padY, gap = 6, 2, 12

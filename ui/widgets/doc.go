@@ -1,6 +1,7 @@
 // Package widgets holds the instruments of the window: the [Easel] with the
 // panel to scale, the [DepthRibbon] with the look at every dose, the [Core] cut
-// through the coats, and the smaller ones the drawers are put together from.
+// through the coats, the [CurveEditor] for tones, the [CornerPicker] for pictures taken
+// aslant, and the smaller ones the drawers are put together from.
 //
 // A widget here knows nothing of a job. It is handed images and values to show
 // through its Set methods and reports what the hand does through its On

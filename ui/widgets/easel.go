@@ -82,6 +82,11 @@ type Easel struct {
 	// OnSplitMoved tells where the line between the two compared pictures went,
 	// as a share of the picture area's width from the left.
 	OnSplitMoved func(share float64)
+	// OnPointed tells the point of the panel that was clicked on, or that Enter was
+	// pressed over: nothing was dragged.
+	OnPointed func(p layout.Point)
+	// OnRune takes the letters that the easel has no use for.
+	OnRune func(r rune)
 	// OnHover tells the point under the pointer, and whether that is on the panel;
 	// it comes with false when the pointer leaves.
 	OnHover func(p layout.Point, inside bool)
@@ -96,13 +101,15 @@ type Easel struct {
 	pitch   layout.MM
 	mode    EaselMode
 
-	picture, detail, other placed
-	split                  float64
-	names                  [2]string
-	caution                string
-	level                  [2]layout.Point // the ends of the line that is being drawn
-	lines                  [][4]layout.Point
-	line                   int // of them, that the hand went to last; -1: none
+	picture, detail    placed
+	other, otherDetail placed
+	split              float64
+	names              [2]string
+	caution            string
+	level              [2]layout.Point // the ends of the line that is being drawn
+	lines              [][4]layout.Point
+	pin                *layout.Point // where a core is pinned; nil: nowhere
+	line               int           // of them, that the hand went to last; -1: none
 
 	view  viewport
 	whole bool // the whole panel is shown, also when the easel is resized
@@ -218,6 +225,9 @@ func (e *Easel) SetLines(frames [][4]layout.Point, chosen int) {
 	e.Refresh()
 }
 
+// Mode is what the hand does.
+func (e *Easel) Mode() EaselMode { return e.mode }
+
 // SetImage shows a picture that covers an area of the panel, as a rule the
 // raster's. A nil image shows bare top coat. The detail goes, since it belonged
 // to the picture before.
@@ -236,7 +246,35 @@ func (e *Easel) SetDetail(img *image.RGBA, area layout.Area) {
 // SetOther compares: what is right of the split line comes from this picture
 // instead. A nil image ends the comparison. left and right name the two.
 func (e *Easel) SetOther(img *image.RGBA, area layout.Area, left, right string) {
-	e.other, e.names = placed{img, area}, [2]string{left, right}
+	e.other, e.otherDetail, e.names = placed{img, area}, placed{}, [2]string{left, right}
+	if img == nil && e.selected == splitLine {
+		e.selected = nothing
+	}
+	e.Refresh()
+}
+
+// Compared is what the two compared pictures are called; empty while nothing is.
+func (e *Easel) Compared() [2]string {
+	if e.other.img == nil {
+		return [2]string{}
+	}
+	return e.names
+}
+
+// SetOtherDetail lays a sharper picture of a part over that of SetOther; a nil image
+// takes it away.
+func (e *Easel) SetOtherDetail(img *image.RGBA, area layout.Area) {
+	e.otherDetail = placed{img, area}
+	e.Refresh()
+}
+
+// SetPin marks a point of the panel; nil takes the mark away.
+func (e *Easel) SetPin(p *layout.Point) {
+	if p != nil {
+		at := *p
+		p = &at
+	}
+	e.pin = p
 	e.Refresh()
 }
 

@@ -1,6 +1,8 @@
 package widgets
 
 import (
+	"image/color"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/theme"
 
@@ -31,16 +33,25 @@ func (r *easelRenderer) drawHandles() {
 		b.frame(x0+3, y0+3, x1-3, y1-3, 2, b.colour(theme.ColorNamePrimary))
 		b.frame(x0+5, y0+5, x1-5, y1-5, b.hair(), b.colour(house.Line))
 	}
+	if e.pin != nil {
+		r.drawPin(*e.pin)
+	}
 	if e.caution != "" {
 		r.drawCaution()
 	}
 }
 
+// Where the caution lies, from the upper edge.
+const (
+	cautionTop  = 3
+	cautionTall = 21
+)
+
 // drawCaution writes the caution in the middle of the upper edge, where a panel
 // that is shown whole leaves it free.
 func (r *easelRenderer) drawCaution() {
 	b, room := r.handles, r.easel.view.size.Width
-	const mark, pad, gap, top, tall = 14, 8, 5, 3, 21
+	const mark, pad, gap, top, tall = 14, 8, 5, cautionTop, cautionTall
 	size := b.size(theme.SizeNameCaptionText)
 	style := fyne.TextStyle{Bold: true}
 	text := elide(r.easel.caution, size, style, room-2*pad-mark-gap)
@@ -117,6 +128,19 @@ func (r *easelRenderer) drawHandle(x, y float32, p part) {
 	b.plate(x-w, y-h, x+w+1, y+h+1, handleShort/2, fill, rim, 1.5)
 }
 
+// drawPin rings a point, so that it can be told from the cross at the centre.
+func (r *easelRenderer) drawPin(p layout.Point) {
+	const ring, arm = 7, 4
+	b := r.handles
+	x, y := r.easel.view.at(p)
+	b.plate(x-ring-1, y-ring-1, x+ring+1, y+ring+1, ring+1, color.Transparent, b.colour(house.LineShade), 3)
+	b.plate(x-ring, y-ring, x+ring, y+ring, ring, color.Transparent, b.colour(house.Line), 1.5)
+	for _, side := range []float32{-1, 1} {
+		b.line(x+side*ring, y, x+side*(ring+arm), y, 1.5, b.colour(house.Line))
+		b.line(x, y+side*ring, x, y+side*(ring+arm), 1.5, b.colour(house.Line))
+	}
+}
+
 func (r *easelRenderer) drawCross() {
 	const arm = 9
 	x, y := r.easel.view.at(layout.Point{})
@@ -150,8 +174,11 @@ func (r *easelRenderer) drawSplit() {
 	x0, y0, x1, y1 := e.view.box(e.area())
 	x, y := r.handleAt(splitLine)
 	b.pair(x, max(y0, 0), x, min(y1, e.view.size.Height))
-	b.plate(x-8, y-8, x+9, y+9, 8.5, b.colour(house.Line), b.colour(house.LineShade), 1.5)
-	ink := b.colour(house.LineShade)
+	fill, rim, ink := b.colour(house.Line), b.colour(house.LineShade), b.colour(house.LineShade)
+	if e.selected == splitLine && e.focused {
+		fill, rim, ink = b.colour(theme.ColorNamePrimary), b.colour(theme.ColorNameForegroundOnPrimary), b.colour(theme.ColorNameForegroundOnPrimary)
+	}
+	b.plate(x-8, y-8, x+9, y+9, 8.5, fill, rim, 1.5)
 	b.line(x-1.5, y-4, x-5.5, y+0.5, 1.5, ink)
 	b.line(x-5.5, y+0.5, x-1.5, y+5, 1.5, ink)
 	b.line(x+2.5, y-4, x+6.5, y+0.5, 1.5, ink)
@@ -160,6 +187,9 @@ func (r *easelRenderer) drawSplit() {
 	size := b.size(theme.SizeNameCaptionText)
 	const padX, padY, gap = 6, 2, 8
 	top := max(y0, 0) + gap
+	if e.caution != "" {
+		top = max(top, cautionTop+cautionTall+gap)
+	}
 	for i, name := range e.names {
 		m := measure(name, size, fyne.TextStyle{})
 		w, h := m.Width+2*padX, m.Height+2*padY

@@ -8,7 +8,10 @@ import (
 	"undercoat/layout"
 )
 
-const panStep = 40 // pixels of an arrow key with nothing selected
+const (
+	panStep    = 40   // pixels of an arrow key with nothing selected
+	splitNudge = 0.01 // of the picture area's width
+)
 
 // FocusGained draws the focus ring.
 func (e *Easel) FocusGained() {
@@ -33,18 +36,30 @@ func (e *Easel) AcceptsTab() bool {
 // nextPart is where the Tab key goes from the selected handle, with Shift held
 // backwards; false after the last.
 func (e *Easel) nextPart() (part, bool) {
-	if e.mode != Arrange || e.view.scale == 0 {
+	order := e.tabOrder()
+	if len(order) == 0 || e.view.scale == 0 {
 		return nothing, false
-	}
-	order := tabOrder
-	if e.line >= 0 {
-		order = append(slices.Clone(tabOrder), letterLine)
 	}
 	at, more := tabTo(slices.Index(order, e.selected), len(order), e.held())
 	if !more {
 		return nothing, false
 	}
 	return order[at], true
+}
+
+// tabOrder is the way of the Tab key.
+func (e *Easel) tabOrder() (order []part) {
+	if e.other.img != nil {
+		order = append(order, splitLine)
+	}
+	if e.mode != Arrange {
+		return order
+	}
+	order = append(order, leftEdge, rightEdge, topEdge, bottomEdge, pictureArea)
+	if e.line >= 0 {
+		order = append(order, letterLine)
+	}
+	return order
 }
 
 // TypedRune zooms.
@@ -58,6 +73,10 @@ func (e *Easel) TypedRune(r rune) {
 		e.Fit()
 	case '1':
 		e.ZoomToDots()
+	default:
+		if e.OnRune != nil {
+			e.OnRune(r)
+		}
 	}
 }
 
@@ -73,6 +92,10 @@ func (e *Easel) TypedKey(ev *fyne.KeyEvent) {
 			e.endNudge()
 			e.selected = next
 			e.Refresh()
+		}
+	case fyne.KeyReturn, fyne.KeyEnter:
+		if e.over {
+			e.tellPointed(e.pointer)
 		}
 	case fyne.KeyEscape:
 		e.endNudge()
@@ -94,6 +117,8 @@ func (e *Easel) arrow(right, up int) {
 		e.nudging = p
 		step := e.dot() * layout.MM(times)
 		e.moveCrop(layout.MM(right)*step, layout.MM(up)*step)
+	case p == splitLine:
+		e.moveSplit(e.split + float64(right*times)*splitNudge)
 	case p == letterLine:
 		e.nudging = p
 		step := nudge * layout.MM(times)

@@ -70,7 +70,7 @@ func TestATurnedLineIsHeldWhereItLies(t *testing.T) {
 
 func TestTheChosenLineByKeyboard(t *testing.T) {
 	e, _, l := shownLines(t)
-	for range len(tabOrder) + 1 {
+	for range len(e.tabOrder()) {
 		require.True(t, e.AcceptsTab())
 		strike(e, fyne.KeyTab)
 	}

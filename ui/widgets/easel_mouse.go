@@ -14,9 +14,11 @@ type grip struct {
 	held   bool
 	part   part // nothing moves the view
 	button desktop.MouseButton
-	last   fyne.Position // in the viewport
-	offset layout.MM     // of the border's width from where the pointer took it
+	from   fyne.Position // in the viewport
+	last   fyne.Position
+	offset layout.MM // of the border's width from where the pointer took it
 	moved  bool
+	plain  bool // the primary button, with nothing held besides
 }
 
 // inView turns a place on the widget into one in the viewport.
@@ -30,10 +32,10 @@ func (e *Easel) MouseDown(ev *desktop.MouseEvent) {
 		return
 	}
 	pos := inView(ev.Position)
-	g := grip{held: true, button: ev.Button, last: pos}
+	g := grip{held: true, button: ev.Button, from: pos, last: pos}
 	plain := ev.Button == desktop.MouseButtonPrimary && !e.space && ev.Modifier&fyne.KeyModifierControl == 0
 	if plain {
-		g.part = e.partAt(pos)
+		g.part, g.plain = e.partAt(pos), true
 		if g.part.isEdge() {
 			g.offset = *side(&e.border, g.part) - e.depthAt(g.part, e.view.point(pos))
 		}
@@ -118,7 +120,12 @@ func (e *Easel) dragSplit(pos fyne.Position) {
 	if x1 <= x0 {
 		return
 	}
-	share := min(max(float64((pos.X-x0)/(x1-x0)), 0), 1)
+	e.moveSplit(float64((pos.X - x0) / (x1 - x0)))
+}
+
+// moveSplit takes a place of the split line from the hand.
+func (e *Easel) moveSplit(share float64) {
+	share = min(max(share, 0), 1)
 	if share == e.split {
 		return
 	}
@@ -139,6 +146,18 @@ func (e *Easel) letGo() {
 	e.Refresh()
 	if g.moved {
 		e.ended(g.part)
+		return
+	}
+	still := within(g.last.X, g.from.X, g.from.X, jitter) && within(g.last.Y, g.from.Y, g.from.Y, jitter)
+	if still && g.plain && (g.part == nothing || g.part == pictureArea) {
+		e.tellPointed(g.last)
+	}
+}
+
+// tellPointed tells the point of the panel at a place in the viewport.
+func (e *Easel) tellPointed(pos fyne.Position) {
+	if p := e.view.point(pos); e.OnPointed != nil && e.view.scale > 0 && e.onPanel(p) {
+		e.OnPointed(p)
 	}
 }
 

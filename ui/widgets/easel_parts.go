@@ -21,9 +21,6 @@ const (
 	levelLine
 )
 
-// tabOrder is the way of the Tab key.
-var tabOrder = []part{leftEdge, rightEdge, topEdge, bottomEdge, pictureArea}
-
 func (p part) isEdge() bool { return p >= leftEdge && p <= bottomEdge }
 
 // upright says that the part is a line which moves sideways.

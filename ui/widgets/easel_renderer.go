@@ -23,6 +23,7 @@ type easelRenderer struct {
 	picture  *pane
 	detail   *pane
 	other    *pane
+	sharper  *pane // a part of the other
 	half     *container.Clip
 	handles  *brush
 	world    *container.Clip
@@ -33,9 +34,9 @@ func newEaselRenderer(e *Easel) *easelRenderer {
 	r := &easelRenderer{
 		easel: e, surround: &canvas.Rectangle{},
 		panel: newBrush(), handles: newBrush(), rulers: newBrush(),
-		picture: newPane(), detail: newPane(), other: newPane(),
+		picture: newPane(), detail: newPane(), other: newPane(), sharper: newPane(),
 	}
-	r.half = container.NewClip(container.NewWithoutLayout(r.other.image))
+	r.half = container.NewClip(container.NewWithoutLayout(r.other.image, r.sharper.image))
 	r.world = container.NewClip(container.NewWithoutLayout(
 		r.panel.layer, r.picture.image, r.detail.image, r.half, r.handles.layer))
 	r.draw()
@@ -139,6 +140,7 @@ func (r *easelRenderer) drawPictures() {
 	place(r.half, left, 0, e.view.size.Width-left, e.view.size.Height)
 	r.half.Show()
 	r.other.set(e.other, e.view, fyne.NewPos(left, 0))
+	r.sharper.set(e.otherDetail, e.view, fyne.NewPos(left, 0))
 }
 
 // clipped is what two areas share; empty where they do not meet.

@@ -38,6 +38,14 @@ func (e *Easel) ZoomToDots() {
 	}
 }
 
+// ZoomTo shows a millimetre of the panel on so many pixels of the device, as far as
+// the easel goes.
+func (e *Easel) ZoomTo(pixelsPerMM float64) {
+	if e.view.scale > 0 && pixelsPerMM > 0 {
+		e.ZoomBy(pixelsPerMM / (e.view.scale * float64(deviceScale(e))))
+	}
+}
+
 func (e *Easel) dot() layout.MM {
 	if e.pitch > 0 {
 		return e.pitch

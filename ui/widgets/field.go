@@ -204,8 +204,8 @@ func (f *Field) CreateRenderer() fyne.WidgetRenderer {
 }
 
 const (
-	fieldName = 104 // pixels for the name
-	fieldUnit = 50  // and for the unit, so that lines below each other are alike
+	fieldName = 96 // pixels for the name
+	fieldUnit = 50 // and for the unit, so that lines below each other are alike
 	fieldMark = 14
 )
 

@@ -43,6 +43,14 @@ func (n *Named) Readout() string { return n.readout }
 // Control is what the name stands before.
 func (n *Named) Control() fyne.CanvasObject { return n.control }
 
+// SetName changes the name before the control.
+func (n *Named) SetName(name string) {
+	if n.name != name {
+		n.name = name
+		n.Refresh()
+	}
+}
+
 // Name is the name before the control.
 func (n *Named) Name() string { return n.name }
 

@@ -2,6 +2,7 @@ package widgets
 
 import (
 	"image"
+	"image/color"
 	"slices"
 
 	"fyne.io/fyne/v2"
@@ -28,7 +29,11 @@ var (
 type Pick struct {
 	Label, More string
 	Picture     *image.RGBA // nil: none
+	Chip        color.Color // shown before the label, where there is no picture; nil: none
 }
+
+// EmptyChip is a chip of no colour, for an entry among others that have one.
+var EmptyChip color.Color = color.Transparent
 
 // PickRow shows one entry. It is picked by a click, Space or Enter.
 type PickRow struct {
@@ -47,6 +52,9 @@ func newPickRow() *PickRow {
 // Label is what the entry is.
 func (r *PickRow) Label() string { return r.pick.Label }
 
+// More is what stands behind the label.
+func (r *PickRow) More() string { return r.pick.More }
+
 // Chosen says whether the entry is marked.
 func (r *PickRow) Chosen() bool { return r.chosen }
 
@@ -61,6 +69,7 @@ const (
 	pickTall    = 26
 	pickPad     = 6
 	pickPicture = 64 // the box that a picture is fitted into
+	pickChip    = 34 // the width of a chip
 )
 
 // CreateRenderer is called by the toolkit.
@@ -118,8 +127,12 @@ func (r *pickRenderer) paint() {
 		}
 		m := measure(w.pick.More, text, plain)
 		y := (size.Height - tall) / 2
-		right := size.Width - pickPad - m.Width
-		b.text(elide(w.pick.Label, text, plain, right-2*pickPad), pickPad, y, text, plain, ink)
+		left, right := float32(pickPad), size.Width-pickPad-m.Width
+		if w.pick.Chip != nil {
+			b.plate(pickPad, 4, pickPad+pickChip, size.Height-4, 2, w.pick.Chip, b.colour(theme.ColorNameInputBorder), 1)
+			left += pickChip + 8
+		}
+		b.text(elide(w.pick.Label, text, plain, right-pickPad-left), left, y, text, plain, ink)
 		b.text(w.pick.More, right, y, text, plain, second)
 	}
 	if w.focused {

@@ -41,6 +41,8 @@ type DepthRibbon struct {
 	OnDoseEnded func(doseJCM2 float64)
 	// OnHover tells the dose under the pointer; false when the pointer leaves.
 	OnHover func(doseJCM2 float64, inside bool)
+	// OnRune takes the letters that are typed.
+	OnRune func(r rune)
 	// Describe says in a few words what shows at a dose, for the readout.
 	Describe func(doseJCM2 float64) string
 
@@ -108,6 +110,9 @@ func (r *DepthRibbon) SetDose(doseJCM2 float64) {
 
 // Dose is where the marker stands.
 func (r *DepthRibbon) Dose() float64 { return r.doseJCM2 }
+
+// Full is the dose at the ribbon's right end.
+func (r *DepthRibbon) Full() float64 { return r.fullJCM2 }
 
 // SetUncalibrated shows the notice that the stack's curve was not measured.
 func (r *DepthRibbon) SetUncalibrated(uncalibrated bool) {
@@ -226,8 +231,12 @@ func (r *DepthRibbon) FocusLost() {
 	r.Refresh()
 }
 
-// TypedRune does nothing: the ribbon has no letters.
-func (r *DepthRibbon) TypedRune(rune) {}
+// TypedRune hands a letter on: the ribbon has no use for any.
+func (r *DepthRibbon) TypedRune(letter rune) {
+	if r.OnRune != nil {
+		r.OnRune(letter)
+	}
+}
 
 // TypedKey moves the marker by a two-hundredth of the ribbon, rounded.
 func (r *DepthRibbon) TypedKey(ev *fyne.KeyEvent) {

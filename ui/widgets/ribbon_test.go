@@ -6,6 +6,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/test"
 	"github.com/stretchr/testify/require"
@@ -210,5 +211,17 @@ func TestRibbonLabelsDoNotRunIntoEachOther(t *testing.T) {
 				require.LessOrEqual(t, end, a.x1+0.01)
 			}
 		})
+	}
+}
+
+// What a move of the marker costs before anything is painted.
+func BenchmarkRibbonDrag(b *testing.B) {
+	r := demoRibbon()
+	w := test.NewTempWindow(b, container.NewStack(r))
+	w.Resize(ribbonSize)
+	primary.press(r, r.place(r.Dose()))
+	b.ReportAllocs()
+	for i := 0; b.Loop(); i++ {
+		r.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: r.place(float64(40 + i%200))}})
 	}
 }
