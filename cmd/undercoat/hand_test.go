@@ -147,9 +147,11 @@ func (d *desk) easelMiddle() spot {
 	return s
 }
 
-// drawer is where the heading of a drawer is.
+// drawer is where the heading of a drawer is, once it is scrolled to.
 func (d *desk) drawer(nth int) spot {
 	var s spot
+	fyne.DoAndWait(func() { d.b.Reveal(d.b.Drawers()[nth]) })
+	d.painted()
 	fyne.DoAndWait(func() {
 		at := fyne.CurrentApp().Driver().AbsolutePositionForObject(d.b.Drawers()[nth])
 		s = d.onScreen(at.AddXY(60, 14))
@@ -198,14 +200,35 @@ func (d *desk) button(label string) spot {
 // line finds the line to type into that stands behind a name.
 func (d *desk) line(name string) spot {
 	d.t.Helper()
-	label := d.find("name "+name, func(o fyne.CanvasObject) bool {
+	named := func(o fyne.CanvasObject) bool {
 		t, ok := o.(*canvas.Text)
 		return ok && t.Text == name
-	})
+	}
+	d.reveal(named)
+	label := d.find("name "+name, named)
 	return d.find("line "+name, func(o fyne.CanvasObject) bool {
 		_, typing := o.(fyne.Shortcutable) // only lines of text take shortcuts
 		return typing && math.Abs(float64(d.middle(o).y-label.y)) < 10
 	})
+}
+
+// reveal scrolls the drawers to the first thing in them that match accepts, if there is
+// one.
+func (d *desk) reveal(match func(fyne.CanvasObject) bool) {
+	fyne.DoAndWait(func() {
+		var found fyne.CanvasObject
+		for _, drawer := range d.b.Drawers() {
+			walk(drawer, func(o fyne.CanvasObject) {
+				if found == nil && match(o) {
+					found = o
+				}
+			})
+		}
+		if found != nil {
+			d.b.Reveal(found)
+		}
+	})
+	d.painted()
 }
 
 // enter puts a text into a line, in place of what stands there.
