@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"syscall"
 	"testing"
 	"time"
@@ -17,10 +18,15 @@ import (
 // start runs the program with arguments. Its errors go where its log is watched.
 func start(t *testing.T, args ...string) (*exec.Cmd, *bytes.Buffer) {
 	t.Helper()
+	return startIn(t, t.TempDir(), args...)
+}
+
+// startIn is start with a home of one's own, which outlives the program.
+func startIn(t *testing.T, home string, args ...string) (*exec.Cmd, *bytes.Buffer) {
+	t.Helper()
 	program, err := os.Executable()
 	require.NoError(t, err)
 	cmd := exec.Command(program, args...)
-	home := t.TempDir()
 	cmd.Env = append(os.Environ(), asProgram+"=yes", "HOME="+home, "XDG_CONFIG_HOME="+home, "XDG_STATE_HOME="+home)
 	var said bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &said, &said
@@ -47,6 +53,52 @@ func TestAPictureGivenToTheProgramIsOpened(t *testing.T) {
 	w := &watch{}
 	_, _ = w.Write(said.Bytes())
 	require.Empty(t, w.found())
+}
+
+// shown waits until a window of that name is shown.
+func shown(t *testing.T, name string, said *bytes.Buffer) {
+	t.Helper()
+	out, err := exec.Command("timeout", "60", "xdotool", "search", "--sync", "--onlyvisible", "--name", name).CombinedOutput()
+	require.NoError(t, err, "%s%s", out, said)
+}
+
+// What was open when the program was killed is offered at the next start, and taken up
+// with the keyboard alone.
+func TestAKilledProgramsJobIsTakenUpAgain(t *testing.T) {
+	needDisplay(t)
+	home := t.TempDir()
+	path := filepath.Join(home, "pier.png")
+	f, err := os.Create(path)
+	require.NoError(t, err)
+	require.NoError(t, png.Encode(f, image.NewGray(image.Rect(0, 0, 320, 240))))
+	require.NoError(t, f.Close())
+
+	cmd, said := startIn(t, home, path)
+	shown(t, "^pier .* Undercoat$", said)
+	kept := func() bool {
+		left := 0
+		_ = filepath.WalkDir(home, func(p string, d os.DirEntry, err error) error {
+			if err == nil && !d.IsDir() && strings.Contains(p, "journal") && strings.HasSuffix(p, ".json") {
+				left++
+			}
+			return nil
+		})
+		return left > 0
+	}
+	require.Eventually(t, kept, 30*time.Second, 20*time.Millisecond)
+	require.NoError(t, cmd.Process.Kill())
+	_ = cmd.Wait() // it was killed
+
+	_, said = startIn(t, home)
+	shown(t, "Undercoat$", said)
+	for range 20 { // until the question is there to be answered
+		out, err := exec.Command("xdotool", "mousemove", "640", "400", "key", "Tab", "key", "Tab", "key", "Tab", "key", "space").CombinedOutput()
+		require.NoError(t, err, string(out))
+		if exec.Command("timeout", "2", "xdotool", "search", "--sync", "--onlyvisible", "--name", "^pier .* Undercoat$").Run() == nil {
+			return
+		}
+	}
+	t.Fatalf("the job was not taken up: %s", said)
 }
 
 func TestTheProgramEndsWhenAskedTo(t *testing.T) {

@@ -198,7 +198,7 @@ func TestClosedDrawersSumUpWhatIsInThem(t *testing.T) {
 	d.choose("Stack", "one black coat on white glazed tile")
 	d.openDrawer(panelNth)
 	d.choose("Ready-made", "canvas 24 x 36 in")
-	require.Equal(t, []string{"24 x 36 in, border 0.25 in", "black", "not calibrated", "photo.jpeg", "none", "35 %, 3000 mm/min", "does not fit the machine"}, sums())
+	require.Equal(t, []string{"24 x 36 in, border 0.25 in", "black", "not calibrated", "photo.jpeg", "none", "35 %, 3000 mm/min", "does not fit"}, sums())
 }
 
 // What cannot be is refused beside the line, with what to do next, and the job and

@@ -74,11 +74,20 @@ func (h *handOffDrawer) refresh(d job.Document, p job.Plan) {
 		remarks = append(remarks, warned(c))
 	}
 	h.facts.Set(remarks...)
-	summary := lang.X("handoff.fits", "fits")
-	if !p.Fits {
-		summary = lang.X("handoff.unfit", "does not fit the machine")
+	h.drawer.SetSummary(fitText(p.Fit))
+}
+
+// fitText says in few words how the panel fits the machine.
+func fitText(f layout.Fit) string {
+	switch f.How {
+	case layout.Upright:
+		return lang.X("fit.upright", "fits")
+	case layout.Turned:
+		return lang.X("fit.turned", "fits turned")
+	case layout.InSections:
+		return lang.X("fit.sections", "in {{.N}} sections", map[string]any{"N": len(f.Sections)})
 	}
-	h.drawer.SetSummary(summary)
+	return lang.X("fit.not", "does not fit")
 }
 
 // handOffDialog asks for the folder.

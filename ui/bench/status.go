@@ -52,9 +52,9 @@ func (s *status) refresh(d job.Document, p job.Plan) {
 		"Time": layout.FormatDuration(d.MostBurnTime(g)),
 	}), widgets.Plain)
 	if p.Fits {
-		s.object.Set(fitSegment, lang.X("status.fits", "fits"), widgets.Plain)
+		s.object.Set(fitSegment, fitText(p.Fit), widgets.Plain)
 	} else {
-		s.object.Set(fitSegment, lang.X("status.unfit", "does not fit"), widgets.Careful)
+		s.object.Set(fitSegment, fitText(p.Fit), widgets.Careful)
 	}
 	switch n := len(p.Cautions); n {
 	case 0:
