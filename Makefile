@@ -5,10 +5,20 @@ BUILD   := build
 
 MAKEFLAGS += --no-print-directory
 
+# The version stands in FyneApp.toml and nowhere else.
+VERSION := $(shell sed -n 's/^Version *= *"\(.*\)"/\1/p' FyneApp.toml)
+COMMIT  := $(shell git rev-parse --short=12 HEAD 2>/dev/null)
+LDFLAGS := -ldflags "-X main.version=$(VERSION) -X main.commit=$(COMMIT)"
+
+# Who answers for the packages; .invalid is a name that leads nowhere.
+MAINTAINER ?= The Undercoat authors <authors@undercoat.invalid>
+# Later ones ask for modules that the Go proxy does not hand out.
+NFPM := github.com/goreleaser/nfpm/v2/cmd/nfpm@v2.44.2
+
 # Building the window takes a C compiler; building the command line must not.
 # Version stamping is off so that a copy owned by another user builds too.
-BUILD_WINDOW := CGO_ENABLED=1 $(GO) build -buildvcs=false -o $(BUILD)/undercoat ./cmd/undercoat
-BUILD_CLI    := CGO_ENABLED=0 $(GO) build -buildvcs=false -o $(BUILD)/undercoat-cli ./cmd/undercoat-cli
+BUILD_WINDOW := CGO_ENABLED=1 $(GO) build -buildvcs=false $(LDFLAGS) -o $(BUILD)/undercoat ./cmd/undercoat
+BUILD_CLI    := CGO_ENABLED=0 $(GO) build -buildvcs=false $(LDFLAGS) -o $(BUILD)/undercoat-cli ./cmd/undercoat-cli
 
 # Tests and screenshots run on a display of their own, drawn without a graphics
 # card, so that they come out alike everywhere and leave the desktop alone. It is
@@ -20,15 +30,20 @@ NO_DISPLAY := yes
 endif
 endif
 
-.PHONY: help run test lint bench demo screenshots build clean deps-cli deps-run deps-test
+.PHONY: help run test test-kill test-batch lint bench demo screenshots guide build package check-package clean deps-cli deps-run deps-test deps-package
 
 help:
 	@echo "make run          install what is missing, build, and open the window on the demo job"
 	@echo "make test         install what is missing and run every test, the window's among them"
+	@echo "make test-kill    kill -9 at 200 random moments while saving and preparing"
+	@echo "make test-batch   200 orders, killed and resumed, and by four processes at once"
 	@echo "make lint         gofmt, go vet and staticcheck"
 	@echo "make bench        benchmarks of every stage at 10 million dots"
 	@echo "make demo         the demo job from picture to hand-off, into $(BUILD)/demo"
 	@echo "make screenshots  every screen, light and dark, into $(BUILD)/screenshots"
+	@echo "make guide        the guide's pictures, from new screenshots, into assets/guide/pictures"
+	@echo "make package      archives, a .deb and the command line for other systems, into $(BUILD)/package"
+	@echo "make check-package  whether those are as Debian and desktops want them"
 	@echo "make build        both programs, into $(BUILD)"
 	@echo "make clean        remove $(BUILD)"
 
@@ -44,6 +59,12 @@ endif
 test: deps-test
 	@mkdir -p $(BUILD)
 	CGO_ENABLED=1 $(ON_VIRTUAL_DISPLAY) $(GO) test -v ./... 2>&1 | awk -v counts=$(BUILD)/test-counts.txt -f .ci/tally.awk
+
+test-kill:
+	UNDERCOAT_TEST_KILLS=200 CGO_ENABLED=0 $(GO) test -count=1 -timeout 60m -v -run Killed ./imaging/job
+
+test-batch:
+	UNDERCOAT_TEST_ORDERS=200 CGO_ENABLED=0 $(GO) test -count=1 -timeout 60m -v -run ManyOrders ./cmd/undercoat-cli
 
 lint: deps-run
 	@unformatted=$$(gofmt -l cmd ui imaging layout assets); \
@@ -65,9 +86,24 @@ screenshots: deps-test
 	UNDERCOAT_SCREENSHOTS=$(CURDIR)/$(BUILD)/screenshots CGO_ENABLED=1 $(ON_VIRTUAL_DISPLAY) $(GO) test -count=1 -run Screenshots ./cmd/undercoat
 	@ls -l $(BUILD)/screenshots
 
+# The guide shows some of the screens, in the light theme.
+guide: screenshots
+	@rm -f assets/guide/pictures/*.png
+	@for picture in $$(grep -oh 'pictures/[a-z-]*\.png' assets/guide/*.md | sort -u); do \
+		cp $(BUILD)/screenshots/$${picture#pictures/} assets/guide/pictures/ || exit 1; \
+	done
+	@ls -l assets/guide/pictures
+
 build: deps-run
 	$(BUILD_WINDOW)
 	$(BUILD_CLI)
+
+package: deps-package
+	@VERSION="$(VERSION)" COMMIT="$(COMMIT)" MAINTAINER="$(MAINTAINER)" GO="$(GO)" NFPM="$(NFPM)" packaging/package.sh
+	@ls -l $(BUILD)/package
+
+check-package: deps-package
+	@VERSION="$(VERSION)" packaging/check.sh
 
 clean:
 	rm -rf $(BUILD)
@@ -80,3 +116,6 @@ deps-run:
 
 deps-test:
 	@.ci/needs tests
+
+deps-package:
+	@.ci/needs package

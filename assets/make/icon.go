@@ -21,10 +21,16 @@ const (
 	iconX, iconY = 158.0, 214.0
 )
 
-// drawIcon draws a painted panel, its coats showing on the cut edge below. A
-// lighthouse and its beam are burned through them, a coat deeper at each step.
-func drawIcon() image.Image {
-	c := newCanvas(0, 0, iconSize, iconSize, 1)
+// drawIcon draws the icon, side pixels on a side.
+func drawIcon(side int) image.Image {
+	c := newCanvas(0, 0, iconSize, iconSize, float64(side)/iconSize)
+	c.icon()
+	return c.cutOut()
+}
+
+// icon is a painted panel, its coats showing on the cut edge below. A lighthouse
+// and its beam are burned through them, a coat deeper at each step.
+func (c *canvas) icon() {
 	for i, coat := range []colour.Linear{ground.Scale(0.8), sunflower.Scale(0.85), teal.Scale(0.85)} {
 		c.fill(flat(coat), rounded(28, 24, 484, 488-16*float64(i), 84))
 	}
@@ -43,7 +49,6 @@ func drawIcon() image.Image {
 	}
 	c.iconDots()
 	c.iconTower()
-	return c.cutOut()
 }
 
 // sunken is a coat laid bare: the step above it throws a shadow along its upper edge.

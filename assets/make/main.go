@@ -3,6 +3,7 @@
 //	go run ./assets/make                  writes assets/demo.jpg and assets/icon.png
 //	go run ./assets/make -only icon
 //	go run ./assets/make -scale 0.25 -dir /tmp -png   a small demo picture, to look at
+//	go run ./assets/make -only desktop -dir build     icons in the sizes that desktops ask for
 //
 // It draws the same picture on every run.
 package main
@@ -22,7 +23,7 @@ import (
 func main() {
 	dir := flag.String("dir", "assets", "the folder to write to")
 	scale := flag.Float64("scale", 1, "the demo picture's size, 1 for 3072 x 4096")
-	only := flag.String("only", "", "demo or icon; nothing for both")
+	only := flag.String("only", "", "demo, icon or desktop; nothing for the first two")
 	plain := flag.Bool("png", false, "write the demo picture as PNG, to look at it without losses")
 	flag.Parse()
 	if err := run(*dir, *scale, *only, *plain); err != nil {
@@ -35,8 +36,12 @@ func run(dir string, scale float64, only string, plain bool) error {
 	if !(scale > 0 && scale <= 2) {
 		return fmt.Errorf("scale %v: must be above 0 and at most 2", scale)
 	}
-	if only != "" && only != "demo" && only != "icon" {
-		return fmt.Errorf("only %q: choose demo or icon", only)
+	switch only {
+	case "", "demo", "icon":
+	case "desktop":
+		return writeDesktop(dir)
+	default:
+		return fmt.Errorf("only %q: choose demo, icon or desktop", only)
 	}
 	if only != "icon" {
 		name, encode := "demo.jpg", asJPEG
@@ -48,7 +53,7 @@ func run(dir string, scale float64, only string, plain bool) error {
 		}
 	}
 	if only != "demo" {
-		return write(filepath.Join(dir, "icon.png"), drawIcon(), png.Encode)
+		return write(filepath.Join(dir, "icon.png"), drawIcon(iconSize), png.Encode)
 	}
 	return nil
 }

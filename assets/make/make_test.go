@@ -20,7 +20,7 @@ func TestTheSamePictureOnEveryRun(t *testing.T) {
 	once, again := drawDemo(0.08).(*image.RGBA), drawDemo(0.08).(*image.RGBA)
 	require.Equal(t, image.Rect(0, 0, 246, 328), once.Bounds())
 	require.True(t, bytes.Equal(once.Pix, again.Pix))
-	require.Equal(t, drawIcon(), drawIcon())
+	require.Equal(t, drawIcon(iconSize), drawIcon(iconSize))
 }
 
 func TestBuiltInIconIsTheDrawnOne(t *testing.T) {
@@ -28,7 +28,7 @@ func TestBuiltInIconIsTheDrawnOne(t *testing.T) {
 	require.NoError(t, err)
 	got, err := png.Decode(bytes.NewReader(data))
 	require.NoError(t, err)
-	want := drawIcon().(*image.NRGBA)
+	want := drawIcon(iconSize).(*image.NRGBA)
 	require.Equal(t, want.Bounds(), got.Bounds())
 	requireClose(t, want.Pix, got.(*image.NRGBA).Pix, 2)
 }
@@ -82,7 +82,7 @@ func TestRunWritesWhatIsAskedFor(t *testing.T) {
 	for _, scale := range []float64{0, -1, 3, math.NaN()} {
 		require.ErrorContains(t, run(dir, scale, "", false), "scale")
 	}
-	require.ErrorContains(t, run(dir, 1, "both", false), "demo or icon")
+	require.ErrorContains(t, run(dir, 1, "both", false), "demo, icon or desktop")
 	require.Error(t, run(filepath.Join(dir, "none"), 0.02, "demo", false))
 }
 
