@@ -3,11 +3,13 @@ package export
 import (
 	"bytes"
 	"compress/zlib"
+	"errors"
 	"io"
 	"runtime"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"go.uber.org/goleak"
 
 	"undercoat/imaging/plane"
 )
@@ -105,4 +107,16 @@ func TestBandsAreSqueezedAsWellAsTheyNeed(t *testing.T) {
 			require.LessOrEqual(t, got, int(float64(one.Len())*c.most)+c.over)
 		})
 	}
+}
+
+func TestNothingIsLeftRunningWhenAWriteFails(t *testing.T) {
+	defer goleak.VerifyNone(t, goleak.IgnoreCurrent())
+	full := errors.New("full")
+	err := WriteRaster(writerFunc(func(p []byte) (int, error) {
+		if len(p) > 1000 {
+			return 0, full
+		}
+		return len(p), nil
+	}), noise(4096, 4096, 2), 0.08)
+	require.ErrorIs(t, err, full)
 }

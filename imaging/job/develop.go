@@ -2,6 +2,7 @@ package job
 
 import (
 	"context"
+	"runtime"
 	"sync"
 
 	"undercoat/imaging/picture"
@@ -27,10 +28,15 @@ type Developed struct {
 	Looks   *Looks           // what they are matched with
 }
 
+// largePicture is how many pixels make it worth some milliseconds to give back a
+// decoded picture's room at once.
+const largePicture = 24_000_000
+
 // Develop decodes the picture, unless pic holds it already, places the lettering and
 // works out the tones. Decoding is one core's work: the tint table is made beside it.
 func (j *Job) Develop(ctx context.Context, pic *picture.Picture) (*Developed, error) {
 	v := &Developed{Document: j.Document}
+	given := pic != nil
 	var tableErr error
 	var beside sync.WaitGroup
 	beside.Go(func() { tableErr = v.makeTable(ctx, j.Fonts) })
@@ -42,8 +48,14 @@ func (j *Job) Develop(ctx context.Context, pic *picture.Picture) (*Developed, er
 	if tableErr != nil || pic == nil {
 		return v, tableErr
 	}
-	if v.Tones, err = v.Document.ToneTable(v.Table); err != nil || !v.Document.Match.ByColour() {
+	if v.Tones, err = v.Document.ToneTable(v.Table); err != nil {
 		return v, err
+	}
+	if !v.Document.Match.ByColour() {
+		if !given && len(v.Light.Pix) > largePicture {
+			runtime.GC() // the decoded picture's room serves the dots
+		}
+		return v, nil
 	}
 	if v.Colours, err = v.Document.Picture.Colours(ctx, pic); err != nil {
 		return nil, err

@@ -32,7 +32,7 @@ func kills(t *testing.T) int {
 	t.Helper()
 	text := os.Getenv("UNDERCOAT_TEST_KILLS")
 	if text == "" {
-		return 10
+		return 4
 	}
 	n, err := strconv.Atoi(text)
 	require.NoError(t, err)

@@ -63,7 +63,7 @@ func (p *Picture) lay(ctx context.Context, t Turn, s sheet) error {
 	b := p.img.Bounds()
 	turn := orientations[p.header.Orientation].then(t)
 	read, translucent := p.rows()
-	l := layer{read, translucent, turn, turn.filter(), s, b.Dy()}
+	l := layer{read, p.quick(s), translucent, turn, turn.filter(), s, b.Dy()}
 	deep := max(1, stripPixels/b.Dx())
 	return plane.SplitRows(ctx, b.Dy(), func(ctx context.Context, y0, y1 int) error {
 		row := l.newRow(b.Dx())
@@ -91,9 +91,20 @@ func (p *Picture) rows() (read rowReader, translucent bool) {
 	return read, translucent
 }
 
+// quick makes a sheet's values of the stored row y at once, as reading and showing it
+// would; nil where there is no quicker way.
+func (p *Picture) quick(s sheet) func(y int, values []uint16) {
+	img, ok := p.img.(*image.YCbCr)
+	if _, grey := s.(greySheet); !ok || !grey || p.space.cube != nil {
+		return nil
+	}
+	return ycbcrGrey(img, p.space)
+}
+
 // layer brings stored rows, turned, onto a sheet.
 type layer struct {
 	read        rowReader
+	quick       func(y int, values []uint16) // nil: by reading and showing
 	translucent bool
 	turn        Turn
 	filter      gift.Filter // does the turn; nil where there is nothing to turn
@@ -119,15 +130,13 @@ func (l layer) newRow(w int) rowSpace {
 func (l layer) strip(r image.Rectangle, row rowSpace) {
 	if l.filter == nil {
 		for y := r.Min.Y; y < r.Max.Y; y++ {
-			l.read(y, row.light, row.alpha)
-			l.sheet.show(l.sheet.row(y), row.light, row.alpha)
+			l.values(y, l.sheet.row(y), row)
 		}
 		return
 	}
 	src := l.sheet.strip(r.Dx(), r.Dy())
 	for y := r.Min.Y; y < r.Max.Y; y++ {
-		l.read(y, row.light, row.alpha)
-		l.sheet.show(row.values, row.light, row.alpha)
+		l.values(y, row.values, row)
 		l.sheet.pack(src, y-r.Min.Y, row.values)
 	}
 	g := gift.New(l.filter)
@@ -135,6 +144,16 @@ func (l layer) strip(r image.Rectangle, row rowSpace) {
 	dst := l.sheet.strip(l.turn.size(r.Dx(), r.Dy()))
 	g.Draw(dst, src)
 	l.sheet.place(dst, l.turn.corner(r.Min.Y, r.Max.Y, l.height))
+}
+
+// values are what the sheet holds of the stored row y.
+func (l layer) values(y int, into []uint16, row rowSpace) {
+	if l.quick != nil {
+		l.quick(y, into)
+		return
+	}
+	l.read(y, row.light, row.alpha)
+	l.sheet.show(into, row.light, row.alpha)
 }
 
 // greySheet weighs the light as it comes through the curves, so that a colour

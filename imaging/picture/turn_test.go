@@ -103,7 +103,7 @@ func TestTurningKeepsEveryValue(t *testing.T) {
 			}
 		}
 		turn := Turn{2, false}
-		l := layer{every, false, turn, turn.filter(), s, 256}
+		l := layer{read: every, turn: turn, filter: turn.filter(), sheet: s, height: 256}
 		l.strip(image.Rect(0, 0, 256, 256), l.newRow(256))
 		var pix []uint16
 		step := 1

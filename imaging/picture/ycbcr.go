@@ -54,13 +54,48 @@ func ycbcrRows(img *image.YCbCr, s *space) rowReader {
 		luma, light = luma[:len(chroma)], light[:3*len(chroma)]
 		for x, c := range chroma {
 			yy := int32(luma[x]) * 0x10101
-			u, v := int32(cb[c])-128, int32(cr[c])-128
+			r, g, b := chromaParts(cb[c], cr[c])
 			px := light[3*x : 3*x+3 : 3*x+3]
-			px[0] = red[top16(yy+91881*v)]
-			px[1] = green[top16(yy-22554*u-46802*v)]
-			px[2] = blue[top16(yy+116130*u)]
+			px[0], px[1], px[2] = red[top16(yy+r)], green[top16(yy+g)], blue[top16(yy+b)]
 		}
 	}
+}
+
+// ycbcrGrey is ycbcrRows and the luminance in one: of a photograph's pixels it is most
+// of the work that is done before resampling. Neighbours that share their chroma, as
+// nearly all cameras write them, share what is worked out of it.
+func ycbcrGrey(img *image.YCbCr, s *space) func(y int, grey []uint16) {
+	b := img.Bounds()
+	chroma := chromaOf(img)
+	red, green, blue, w := s.curves[0], s.curves[1], s.curves[2], s.weights
+	pairs := 0
+	if shared := img.SubsampleRatio; b.Min.X&1 == 0 && (shared == image.YCbCrSubsampleRatio420 || shared == image.YCbCrSubsampleRatio422) {
+		pairs = b.Dx() / 2
+	}
+	return func(y int, grey []uint16) {
+		luma := img.Y[img.YOffset(b.Min.X, b.Min.Y+y):][:len(chroma)]
+		c0 := img.COffset(b.Min.X, b.Min.Y+y)
+		cb, cr := img.Cb[c0:], img.Cr[c0:]
+		grey = grey[:len(chroma)]
+		for i, u := range cb[:pairs] {
+			r, g, b := chromaParts(u, cr[i])
+			two, out := luma[2*i:2*i+2:2*i+2], grey[2*i:2*i+2:2*i+2]
+			y0, y1 := int32(two[0])*0x10101, int32(two[1])*0x10101
+			out[0] = w.luminance(red[top16(y0+r)], green[top16(y0+g)], blue[top16(y0+b)])
+			out[1] = w.luminance(red[top16(y1+r)], green[top16(y1+g)], blue[top16(y1+b)])
+		}
+		for x := 2 * pairs; x < len(chroma); x++ {
+			r, g, b := chromaParts(cb[chroma[x]], cr[chroma[x]])
+			yy := int32(luma[x]) * 0x10101
+			grey[x] = w.luminance(red[top16(yy+r)], green[top16(yy+g)], blue[top16(yy+b)])
+		}
+	}
+}
+
+// chromaParts is what a pixel's chroma adds to each channel's luma, at 24 bits.
+func chromaParts(cb, cr uint8) (r, g, b int32) {
+	u, v := int32(cb)-128, int32(cr)-128
+	return 91881 * v, -22554*u - 46802*v, 116130 * u
 }
 
 func videoRows(img *image.YCbCr, s *space) rowReader {

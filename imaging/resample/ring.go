@@ -71,34 +71,11 @@ func (r *ring) pad(row []uint16) {
 	}
 }
 
-// resampleRow works out one row across. Four products are summed at a time in
-// float32 and the fours in float64, so that the error of an even area stays far
-// below half a step for any number of taps. The conversions of each product keep
-// the compiler from fusing it into the sum, which would make the last bit depend
-// on the processor.
-func resampleRow(into, padded []float32, t taps) {
-	from := t.first[0]
-	for i, first := range t.first[:len(into)] {
-		s, w := padded[first-from:], t.weight[i*t.n:(i+1)*t.n]
-		sum := 0.0
-		for len(w) >= 4 && len(s) >= 4 {
-			sum += float64((float32(s[0]*w[0]) + float32(s[1]*w[1])) + (float32(s[2]*w[2]) + float32(s[3]*w[3])))
-			s, w = s[4:], w[4:]
-		}
-		into[i] = float32(sum)
-	}
-}
-
-// sum adds the rows up with their shares, four at a time as resampleRow does, so
-// that acc is walked through a quarter as often.
+// sum adds the rows up with their shares, four at a time, so that acc is walked
+// through a quarter as often.
 func (r *ring) sum(acc []float64, weight []float32) {
 	clear(acc)
 	for k := 0; k+4 <= len(weight); k += 4 {
-		w0, w1, w2, w3 := weight[k], weight[k+1], weight[k+2], weight[k+3]
-		r0, r1 := r.rows[k][:len(acc)], r.rows[k+1][:len(acc)]
-		r2, r3 := r.rows[k+2][:len(acc)], r.rows[k+3][:len(acc)]
-		for x := range acc {
-			acc[x] += float64((float32(w0*r0[x]) + float32(w1*r1[x])) + (float32(w2*r2[x]) + float32(w3*r3[x])))
-		}
+		addRows(acc, (*[4][]float32)(r.rows[k:]), (*[4]float32)(weight[k:]))
 	}
 }

@@ -22,34 +22,52 @@ const maxRing = 1 << 26
 // on any number of cores. It needs one row ring a core and no second picture, and
 // stops within some rows of the end of ctx.
 func ToSize(ctx context.Context, src *plane.Grey16, crop layout.Crop, cols, rows int) (*plane.Grey16, error) {
-	if err := inside(crop, src.W, src.H); err != nil {
-		return nil, err
-	}
-	if cols < 1 || rows < 1 || int64(cols)*int64(rows) > layout.MaxDots {
-		return nil, fmt.Errorf("raster of %d x %d dots is outside 1 to %d million dots: choose another pitch or size",
-			cols, rows, layout.MaxDots/1_000_000)
-	}
-	across, down := newTaps(crop.X, crop.W, cols), newTaps(crop.Y, crop.H, rows)
-	if int64(down.n)*int64(cols) > maxRing {
-		return nil, fmt.Errorf("raster of %d x %d dots squeezes the crop %v too unevenly: give it more nearly the crop's shape", cols, rows, crop)
-	}
-	out := plane.NewGrey16(cols, rows)
-	err := plane.SplitRows(ctx, rows, func(ctx context.Context, y0, y1 int) error {
-		ring := newRing(src, across, down.n)
-		acc := make([]float64, cols)
-		for y := y0; y < y1; y++ {
-			if err := ring.advance(ctx, int(down.first[y])); err != nil {
-				return err
-			}
-			ring.sum(acc, down.weight[y*down.n:(y+1)*down.n])
-			round(out.Row(y), acc)
-		}
-		return nil
-	})
+	r, err := newResizing(src, crop, cols, rows)
 	if err != nil {
 		return nil, err
 	}
+	out := plane.NewGrey16(cols, rows)
+	if err := plane.SplitRows(ctx, rows, func(ctx context.Context, y0, y1 int) error {
+		return r.rows(ctx, y0, y1, out.Row)
+	}); err != nil {
+		return nil, err
+	}
 	return out, nil
+}
+
+// resizing makes rows of a raster out of a crop; any number of goroutines may do so.
+type resizing struct {
+	src          *plane.Grey16
+	across, down taps
+}
+
+func newResizing(src *plane.Grey16, crop layout.Crop, cols, rows int) (resizing, error) {
+	if err := inside(crop, src.W, src.H); err != nil {
+		return resizing{}, err
+	}
+	if cols < 1 || rows < 1 || int64(cols)*int64(rows) > layout.MaxDots {
+		return resizing{}, fmt.Errorf("raster of %d x %d dots is outside 1 to %d million dots: choose another pitch or size",
+			cols, rows, layout.MaxDots/1_000_000)
+	}
+	r := resizing{src, newTaps(crop.X, crop.W, cols), newTaps(crop.Y, crop.H, rows)}
+	if int64(r.down.n)*int64(cols) > maxRing {
+		return resizing{}, fmt.Errorf("raster of %d x %d dots squeezes the crop %v too unevenly: give it more nearly the crop's shape", cols, rows, crop)
+	}
+	return r, nil
+}
+
+// rows makes the rows y0..y1-1, each into what row gives for it.
+func (r resizing) rows(ctx context.Context, y0, y1 int, row func(y int) []uint16) error {
+	ring := newRing(r.src, r.across, r.down.n)
+	acc := make([]float64, len(r.across.first))
+	for y := y0; y < y1; y++ {
+		if err := ring.advance(ctx, int(r.down.first[y])); err != nil {
+			return err
+		}
+		ring.sum(acc, r.down.weight[y*r.down.n:(y+1)*r.down.n])
+		round(row(y), acc)
+	}
+	return nil
 }
 
 // inside refuses a crop that is empty, not finite or past the picture's edge, in
@@ -60,11 +78,4 @@ func inside(crop layout.Crop, w, h int) error {
 		shape = 1 // no shape at all: one of the other checks says why
 	}
 	return crop.Validate(w, h, shape)
-}
-
-// round goes to the nearest of 0..65535; the kernel's negative lobes can leave it.
-func round(into []uint16, acc []float64) {
-	for x, v := range acc[:len(into)] {
-		into[x] = uint16(min(max(v, 0), 65535) + 0.5)
-	}
 }

@@ -43,31 +43,84 @@ func (s *floydSteinberg) begin(above [2][]int32) {
 }
 
 func (s *floydSteinberg) Row(tints []uint16, dots []byte) {
-	clear(dots)
 	if s.leftward {
-		s.sweep(tints, dots, len(tints)-1, -1)
+		s.sweepLeft(tints, dots)
 	} else {
-		s.sweep(tints, dots, 0, 1)
+		s.sweepRight(tints, dots)
 	}
 	s.leftward = s.serpentine && !s.leftward
 }
 
-// sweep runs over the row from dot x by steps of +1 or -1. It rewrites carried
-// in place: a cell is final for the row below once the dot after it is done.
-func (s *floydSteinberg) sweep(tints []uint16, dots []byte, x, step int) {
-	carried := s.carried
+// decide tells whether a dot burns to which v is due, all ones for yes and zero for
+// no, and shares out its error.
+//
+// A row of dots, each waiting for the one before, takes its time for the share that
+// goes ahead. Full is a multiple of 16, so that share of what is due less that of a
+// burned dot is the share of the error to the last bit, and need not wait until the
+// dot is decided.
+func decide(v int32) (burns, ahead, back, straight, under int32) {
+	burns = (half - 1 - v) >> 31 // from half upwards
+	ahead = 7*v>>4 - burns&(7*(full/16))
+	e := v - burns&full
+	back, straight = 3*e>>4, 5*e>>4
+	return burns, ahead, back, straight, e - ahead - back - straight
+}
+
+// sweepRight decides a row from left to right, eight dots at a time. It rewrites
+// carried in place: a cell is final for the row below once the dot after it is done.
+func (s *floydSteinberg) sweepRight(tints []uint16, dots []byte) {
+	var burns, back, straight, next int32
 	var ahead, behind, under int32 // for the next dot; below the dot before; below this dot
-	for range tints {
-		v := int32(tints[x])<<fine + carried[x+1] + ahead
-		burn := (half - 1 - v) >> 31 & 1 // 1 from half upwards
-		dots[x>>3] |= byte(burn << (7 - x&7))
-		e := v - burn*full
-		ahead = 7 * e >> 4
-		back, straight := 3*e>>4, 5*e>>4
-		carried[x+1-step] = behind + back
-		behind = under + straight
-		under = e - ahead - back - straight
-		x += step
+	whole := len(tints) / 8
+	for i := range whole {
+		t, c := (*[8]uint16)(tints[8*i:]), (*[10]int32)(s.carried[8*i:])
+		packed := int32(0)
+		for k := range t {
+			burns, ahead, back, straight, next = decide(int32(t[k])<<fine + c[k+1] + ahead)
+			c[k] = behind + back
+			behind, under = under+straight, next
+			packed = packed<<1 - burns
+		}
+		dots[i] = byte(packed)
 	}
-	carried[x+1-step] = behind
+	packed := int32(0)
+	for x := 8 * whole; x < len(tints); x++ {
+		burns, ahead, back, straight, next = decide(int32(tints[x])<<fine + s.carried[x+1] + ahead)
+		s.carried[x] = behind + back
+		behind, under = under+straight, next
+		packed |= burns & (0x80 >> (x & 7))
+	}
+	if whole < len(dots) {
+		dots[whole] = byte(packed)
+	}
+	s.carried[len(tints)] = behind
+}
+
+// sweepLeft is sweepRight, mirrored.
+func (s *floydSteinberg) sweepLeft(tints []uint16, dots []byte) {
+	var burns, back, straight, next int32
+	var ahead, behind, under int32
+	whole := len(tints) / 8
+	packed := int32(0)
+	for x := len(tints) - 1; x >= 8*whole; x-- {
+		burns, ahead, back, straight, next = decide(int32(tints[x])<<fine + s.carried[x+1] + ahead)
+		s.carried[x+2] = behind + back
+		behind, under = under+straight, next
+		packed |= burns & (0x80 >> (x & 7))
+	}
+	if whole < len(dots) {
+		dots[whole] = byte(packed)
+	}
+	for i := whole - 1; i >= 0; i-- {
+		t, c := (*[8]uint16)(tints[8*i:]), (*[10]int32)(s.carried[8*i:])
+		packed = 0
+		for k := 7; k >= 0; k-- {
+			burns, ahead, back, straight, next = decide(int32(t[k])<<fine + c[k+1] + ahead)
+			c[k+2] = behind + back
+			behind, under = under+straight, next
+			packed = packed>>1 | burns&0x80
+		}
+		dots[i] = byte(packed)
+	}
+	s.carried[1] = behind
 }
