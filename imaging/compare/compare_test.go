@@ -174,7 +174,7 @@ func TestAPhotographOfTheWholePanelNeedsNoCorners(t *testing.T) {
 	require.NoError(t, err)
 	require.InDelta(t, 1, r.Dose.Factor, 0.01)
 	require.Less(t, r.Mean, 1.0)
-	require.Contains(t, r.Words[0], "as proofed")
+	require.Contains(t, r.Words[0], "close to its proof")
 }
 
 func TestWhatIsNotThePanelIsSaidPlainly(t *testing.T) {

@@ -163,7 +163,7 @@ func (r *Result) say(c *comparison) {
 	tell := func(format string, args ...any) { r.Words = append(r.Words, fmt.Sprintf(format, args...)) }
 	switch {
 	case r.Mean <= 2.5 && r.Largest <= 10:
-		tell("the panel came out as proofed: CIEDE2000 %.1f in the mean", r.Mean)
+		tell("the panel came out close to its proof: CIEDE2000 %.1f in the mean", r.Mean)
 	default:
 		tell("the panel differs from its proof by CIEDE2000 %.1f in the mean, %.1f or less on 95 %% of it", r.Mean, r.P95)
 	}
