@@ -30,7 +30,7 @@ NO_DISPLAY := yes
 endif
 endif
 
-.PHONY: help run test test-kill test-batch lint bench demo screenshots guide build package check-package clean deps-cli deps-run deps-test deps-package
+.PHONY: help run test test-kill test-batch lint bench bench-peers demo screenshots guide build package check-package clean deps-cli deps-run deps-test deps-package
 
 help:
 	@echo "make run          install what is missing, build, and open the window on the demo job"
@@ -39,6 +39,7 @@ help:
 	@echo "make test-batch   200 orders, killed and resumed, and by four processes at once"
 	@echo "make lint         gofmt, go vet and staticcheck"
 	@echo "make bench        benchmarks of every stage at 10 million dots"
+	@echo "make bench-peers  this program beside general-purpose imaging libraries, those that are installed"
 	@echo "make demo         the demo job from picture to hand-off, into $(BUILD)/demo"
 	@echo "make screenshots  every screen, light and dark, into $(BUILD)/screenshots"
 	@echo "make guide        the guide's pictures, from new screenshots, into assets/guide/pictures"
@@ -74,6 +75,10 @@ lint: deps-run
 
 bench: deps-run
 	CGO_ENABLED=1 $(GO) test -run '^$$' -bench . -benchmem ./layout/... ./imaging/... ./ui/...
+
+bench-peers: deps-cli
+	$(BUILD_CLI)
+	/usr/bin/python3 bench/peers.py $(BUILD)/undercoat-cli
 
 demo: deps-cli
 	$(BUILD_CLI)
