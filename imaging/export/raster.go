@@ -21,7 +21,7 @@ const (
 )
 
 // RasterWriter writes a one-bit PNG row by row. It holds some bands of rows, which
-// all cores squeeze at once, and at most one 64 KiB chunk: about 2 MB a core.
+// all cores squeeze at once, and at most one 64 KiB chunk: under 2 MB for each core and one more.
 type RasterWriter struct {
 	cols, rows int
 	bits       int // a dot
@@ -162,8 +162,8 @@ func (c *idatWriter) flush() error {
 
 // WriteRaster writes the dots as a one-bit greyscale PNG, black where a dot
 // burns, with the pitch (0.01 to 1 mm) recorded as the nearest whole number of
-// dots to the metre. It streams: beyond bits it needs about 2 MB a core, whatever the
-// size. The bytes are the same on any number of cores.
+// dots to the metre. It streams: beyond bits it needs under 2 MB for each core and one
+// more, whatever the size. The bytes are the same on any number of cores.
 // To make it stop with a context, hand it [UntilDone].
 func WriteRaster(w io.Writer, bits *plane.Bits, pitch layout.MM) error {
 	if bits == nil {

@@ -8,7 +8,6 @@ import (
 	"hash/adler32"
 	"io"
 	"runtime"
-	"sync"
 )
 
 // Rows are cut into bands of so many bytes, each squeezed by itself: so all cores can
@@ -40,18 +39,34 @@ type squeezer struct {
 	begun bool
 	band  *band   // being filled
 	ahead []*band // being squeezed, in order
-	most  int     // of them at once
+	free  []*band // written
+	most  int     // bands ahead at once
 }
 
-// band is rows to be squeezed, and then what came of them.
+// band is rows to be squeezed, and then what came of them. It is filled anew once it
+// is written, and keeps what it squeezes with, which takes 0.7 MB each to make.
 type band struct {
-	rows     []byte
-	last     bool
-	squeezed bytes.Buffer
-	done     chan struct{}
+	rows        []byte
+	last        bool
+	code, level *flate.Writer
+	squeezed    bytes.Buffer
+	done        chan struct{}
 }
 
-var bands = sync.Pool{New: func() any { return &band{rows: make([]byte, 0, bytesPerBand), done: make(chan struct{}, 1)} }}
+func newBand() *band {
+	return &band{
+		rows: make([]byte, 0, bytesPerBand), done: make(chan struct{}, 1),
+		code: newDeflater(flate.HuffmanOnly), level: newDeflater(rasterLevel),
+	}
+}
+
+func newDeflater(level int) *flate.Writer {
+	z, err := flate.NewWriter(nil, level)
+	if err != nil {
+		panic(err) // a programmer's mistake: there is no such level
+	}
+	return z
+}
 
 func newSqueezer(w io.Writer) *squeezer {
 	return &squeezer{w: w, sum: adler32.New(), most: runtime.GOMAXPROCS(0) + 1}
@@ -60,9 +75,7 @@ func newSqueezer(w io.Writer) *squeezer {
 // add takes a row, and tells how many bytes of rows it wrote out squeezed meanwhile.
 func (s *squeezer) add(row []byte) (out int, err error) {
 	for len(row) > 0 {
-		if s.band == nil {
-			s.band = bands.Get().(*band)
-		}
+		s.fill()
 		n := min(len(row), bytesPerBand-len(s.band.rows))
 		s.band.rows = append(s.band.rows, row[:n]...)
 		row = row[n:]
@@ -74,6 +87,17 @@ func (s *squeezer) add(row []byte) (out int, err error) {
 		}
 	}
 	return out, nil
+}
+
+// fill sees that there is a band to fill.
+func (s *squeezer) fill() {
+	switch last := len(s.free) - 1; {
+	case s.band != nil:
+	case last >= 0:
+		s.band, s.free = s.free[last], s.free[:last]
+	default:
+		s.band = newBand()
+	}
 }
 
 // send has the band squeezed, and writes the oldest where enough are on their way.
@@ -105,15 +129,13 @@ func (s *squeezer) writeOldest() (out int, err error) {
 	_, err = s.w.Write(b.squeezed.Bytes())
 	b.rows = b.rows[:0]
 	b.squeezed.Reset()
-	bands.Put(b)
+	s.free = append(s.free, b)
 	return out, err
 }
 
 // close writes what is left and the stream's end.
 func (s *squeezer) close() error {
-	if s.band == nil {
-		s.band = bands.Get().(*band)
-	}
+	s.fill()
 	if _, err := s.send(true); err != nil {
 		return err
 	}
@@ -126,46 +148,29 @@ func (s *squeezer) close() error {
 	return err
 }
 
-// deflaters are kept: one takes longer to make than a band to squeeze.
-var deflaters = map[int]*sync.Pool{
-	rasterLevel:       deflatersOf(rasterLevel),
-	flate.HuffmanOnly: deflatersOf(flate.HuffmanOnly),
-}
-
-func deflatersOf(level int) *sync.Pool {
-	return &sync.Pool{New: func() any {
-		z, err := flate.NewWriter(nil, level)
-		if err != nil {
-			panic(err) // a programmer's mistake: the level is none
-		}
-		return z
-	}}
-}
-
 func (b *band) squeeze() {
-	level := flate.HuffmanOnly
-	if worthALevel(b.rows) {
-		level = rasterLevel
+	z := b.code
+	if b.worthALevel() {
+		z = b.level
 	}
-	deflate(&b.squeezed, b.rows, level, b.last)
+	deflate(z, &b.squeezed, b.rows, b.last)
 	b.done <- struct{}{}
 }
 
-func worthALevel(rows []byte) bool {
-	middle := rows[max(0, len(rows)-bytesTried)/2:]
+// worthALevel tries the middle of the rows both ways.
+func (b *band) worthALevel() bool {
+	middle := b.rows[max(0, len(b.rows)-bytesTried)/2:]
 	middle = middle[:min(len(middle), bytesTried)]
 	var code, level counted
-	deflate(&code, middle, flate.HuffmanOnly, true)
-	deflate(&level, middle, rasterLevel, true)
+	deflate(b.code, &code, middle, true)
+	deflate(b.level, &level, middle, true)
 	return level+code/worthOneIn < code
 }
 
 // deflate ends on a whole byte, so that what is squeezed next can follow.
-func deflate(w io.Writer, data []byte, level int, last bool) {
-	z := deflaters[level].Get().(*flate.Writer)
-	defer deflaters[level].Put(z)
+func deflate(z *flate.Writer, w io.Writer, data []byte, last bool) {
 	z.Reset(w)
-	_, _ = z.Write(data) // a buffer's write cannot fail
+	_, _ = z.Write(data) // neither a buffer's write nor a count can fail
 	if last {
 		_ = z.Close()
 		return
