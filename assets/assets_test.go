@@ -165,8 +165,9 @@ func TestDemoJobIsWhole(t *testing.T) {
 	p, err := layout.Place(readPanel(t, assets.DemoPanel).Panel, layout.Even(assets.DemoBorderMM), assets.DemoPitchMM)
 	require.NoError(t, err)
 	require.Equal(t, [2]int{3600, 4850}, [2]int{p.Grid.Cols, p.Grid.Rows})
-	fits, why := layout.Fits(layout.Travel(p.Grid, m.RunUp), m.Bed)
-	require.True(t, fits, why)
+	fit, err := layout.Reach{Bed: m.Bed, RunUp: m.RunUp}.Fit(p, layout.Cuts{})
+	require.NoError(t, err)
+	require.Equal(t, layout.Upright, fit.How, fit.Words)
 }
 
 func TestDemoPicture(t *testing.T) {

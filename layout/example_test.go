@@ -57,14 +57,16 @@ func ExampleMotion_RasterTime() {
 	// Output: 1 h 46 min
 }
 
-func ExampleFits() {
-	travel := layout.Travel(layout.Grid{Cols: 4000, Rows: 3000, Pitch: 0.1}, 5)
-	fits, why := layout.Fits(travel, layout.Bed{W: 400, H: 400})
-	fmt.Println(fits)
-	fmt.Println(why)
-	// Output:
-	// false
-	// the head travels 410 x 300 mm with its run-up but the bed is 400 x 400 mm: choose a smaller panel or a wider border, or burn it in sections
+func ExampleReach_Fit() {
+	panel := layout.Panel{Kind: layout.Board, Size: layout.Size{W: 300, H: 400}}
+	place, err := layout.Place(panel, layout.Even(6), 0.1)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fit, err := layout.Reach{Bed: layout.Bed{W: 400, H: 400}, RunUp: 5}.Fit(place, layout.Cuts{})
+	fmt.Println(fit.How, err)
+	// Output: upright <nil>
 }
 
 func ExampleCrop_Zoomed() {

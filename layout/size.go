@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"math"
 	"strings"
 )
 
@@ -91,4 +92,11 @@ func (s Size) MarshalJSON() ([]byte, error) { return json.Marshal([2]MM{s.W, s.H
 // UnmarshalJSON reads [width, height] in mm.
 func (s *Size) UnmarshalJSON(data []byte) error {
 	return readNumbers(data, "[width, height]", &s.W, &s.H)
+}
+
+// FitLong is the size in pixels of a picture of the same shape, with so many on its
+// long side and at least one on the other.
+func (s Size) FitLong(long int) (w, h int) {
+	f := float64(long) / float64(max(s.W, s.H))
+	return max(1, int(math.Round(float64(s.W)*f))), max(1, int(math.Round(float64(s.H)*f)))
 }

@@ -168,3 +168,13 @@ func FuzzParseSize(f *testing.F) {
 		require.NoError(t, size.Validate())
 	})
 }
+
+func TestFitLongKeepsTheShape(t *testing.T) {
+	for _, c := range []struct {
+		size       Size
+		long, w, h int
+	}{{Size{300, 400}, 1800, 1350, 1800}, {Size{400, 300}, 1800, 1800, 1350}, {Size{1, 1000}, 100, 1, 100}} {
+		w, h := c.size.FitLong(c.long)
+		require.Equal(t, [2]int{c.w, c.h}, [2]int{w, h})
+	}
+}

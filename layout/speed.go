@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 )
@@ -37,8 +38,15 @@ func speedError(text string, reason error) error {
 	return fmt.Errorf("speed %q %w: write a speed above 0 and up to 120000 mm/min or 2000 mm/s such as 1500mm/min or 25mm/s", shortened(text), reason)
 }
 
-// PerMinute is the speed in mm/min.
-func (v MMPerSecond) PerMinute() float64 { return float64(v) * 60 }
+// PerMinute is the speed in mm/min. A speed that came from decimals in mm/min gives
+// them back to the last bit.
+func (v MMPerSecond) PerMinute() float64 {
+	exact := float64(v) * 60
+	if decimals := math.Round(exact*1e6) / 1e6; MMPerSecond(decimals/60) == v {
+		return decimals
+	}
+	return exact
+}
 
 // String writes `1500 mm/min`, to a hundredth.
 func (v MMPerSecond) String() string {

@@ -13,10 +13,6 @@ const Acuity = math.Pi / 180 / 60
 // Resolved is the finest difference that shows from a distance: d tan 1'.
 func Resolved(from MM) MM { return MM(float64(from) * math.Tan(Acuity)) }
 
-// Farthest is the distance from which a difference still shows; what lies farther
-// is too small for the eye.
-func Farthest(difference MM) MM { return MM(float64(difference) / math.Tan(Acuity)) }
-
 // Noticed is the share of a border's width by which it must differ from the one
 // it is compared with before anybody notices, however near they stand. Common
 // practice, no source.

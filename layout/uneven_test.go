@@ -14,10 +14,9 @@ import (
 func TestAcuity(t *testing.T) {
 	for from, want := range map[MM]float64{250: 0.072722, 300: 0.087266, 500: 0.145444, 1000: 0.290888, 2000: 0.581776} {
 		require.InDelta(t, want, float64(Resolved(from)), 5e-7)
-		require.InDelta(t, float64(from), float64(Farthest(Resolved(from))), 1e-9)
 	}
 	require.InDelta(t, 0.00698, float64(Resolved(24*Inch)/Inch), 5e-6)
-	require.InDelta(t, 11.46, float64(Farthest(Inch/300)/Inch), 5e-3)
+	require.InDelta(t, 1.0/300, float64(Resolved(11.46*Inch)/Inch), 2e-6)
 }
 
 func TestUnevenShows(t *testing.T) {

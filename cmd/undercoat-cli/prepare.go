@@ -111,8 +111,20 @@ func (f *prepareFlags) run(cmd *cobra.Command, j *job.Job, pic *picture.Picture)
 	if err != nil {
 		return err
 	}
+	n := h.Note
+	lines := []string{fmt.Sprintf("%d x %d dots at %.4f mm, about %s of burning",
+		n.RasterDots[0], n.RasterDots[1], float64(n.Pitch), layout.FormatDuration(n.BurnTime()))}
+	if n.Fit.How != layout.Upright {
+		lines = append(lines, n.Fit.Words)
+	}
+	return tellHandoff(cmd, h, f.json, lines...)
+}
+
+// tellHandoff prints what was handed off: the placement as JSON, or some lines about
+// it, its files and its cautions.
+func tellHandoff(cmd *cobra.Command, h *job.Handoff, asJSON bool, lines ...string) error {
 	out := cmd.OutOrStdout()
-	if f.json {
+	if asJSON {
 		data, err := h.Note.JSON()
 		if err != nil {
 			return err
@@ -120,11 +132,8 @@ func (f *prepareFlags) run(cmd *cobra.Command, j *job.Job, pic *picture.Picture)
 		_, err = out.Write(data)
 		return err
 	}
-	n := h.Note
-	fmt.Fprintf(out, "%d x %d dots at %.4f mm, about %s of burning\n",
-		n.RasterDots[0], n.RasterDots[1], float64(n.Pitch), layout.FormatDuration(n.BurnTime()))
-	if n.Fit.How != layout.Upright {
-		fmt.Fprintln(out, n.Fit.Words)
+	for _, line := range lines {
+		fmt.Fprintln(out, line)
 	}
 	for _, name := range h.Files {
 		fmt.Fprintln(out, name)

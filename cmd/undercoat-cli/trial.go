@@ -81,23 +81,8 @@ func (f *trialFlags) run(cmd *cobra.Command, path string) error {
 	if err != nil {
 		return err
 	}
-	out := cmd.OutOrStdout()
-	if f.json {
-		data, err := h.Note.JSON()
-		if err != nil {
-			return err
-		}
-		_, err = out.Write(data)
-		return err
-	}
 	n, u := h.Note, j.Document.UnitOf()
-	fmt.Fprintf(out, "%s about %s, %s of the panel: %s\n", u.FormatSize(n.Trial.Size), u.Format(n.Trial.Centre.X), u.Format(n.Trial.Centre.Y), n.Trial.Why)
-	fmt.Fprintf(out, "on a scrap of %s or more, about %s of burning\n", u.FormatSize(n.Panel), layout.FormatDuration(n.BurnTime()))
-	for _, name := range h.Files {
-		fmt.Fprintln(out, name)
-	}
-	for _, caution := range h.Cautions {
-		fmt.Fprintf(cmd.ErrOrStderr(), "caution: %s\n", caution)
-	}
-	return nil
+	return tellHandoff(cmd, h, f.json,
+		fmt.Sprintf("%s about %s, %s of the panel: %s", u.FormatSize(n.Trial.Size), u.Format(n.Trial.Centre.X), u.Format(n.Trial.Centre.Y), n.Trial.Why),
+		fmt.Sprintf("on a scrap of %s or more, about %s of burning", u.FormatSize(n.Panel), layout.FormatDuration(n.BurnTime())))
 }

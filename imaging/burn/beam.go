@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"undercoat/imaging/strict"
 	"undercoat/layout"
 )
 
@@ -15,10 +16,10 @@ type beam struct{ along, across float64 }
 
 // beam is the machine's spot on a raster of the given pitch.
 func (m Machine) beam(pitch layout.MM) (beam, error) {
-	err := firstOutside(
+	err := strict.Within(
 		pitchBound(pitch),
-		bound{"beam_width_along_mm", float64(m.BeamAlong), minBeamMM, maxBeamMM, "mm"},
-		bound{"beam_width_across_mm", float64(m.BeamAcross), minBeamMM, maxBeamMM, "mm"},
+		strict.In("beam_width_along_mm", float64(m.BeamAlong), minBeamMM, maxBeamMM, "mm"),
+		strict.In("beam_width_across_mm", float64(m.BeamAcross), minBeamMM, maxBeamMM, "mm"),
 	)
 	return beam{float64(m.BeamAlong / pitch / 4), float64(m.BeamAcross / pitch / 4)}, err
 }

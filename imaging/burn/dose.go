@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"time"
 
+	"undercoat/imaging/strict"
 	"undercoat/layout"
 )
 
@@ -39,7 +40,7 @@ func EqualDose(m Machine, s Setting, speed layout.MMPerSecond, pitch layout.MM) 
 	const rounding = 1e-9 // full power must stay full power on the way through watts
 	if light > m.OpticalPowerW*(1+rounding) {
 		return 0, fmt.Errorf("%g mm/min at %g mm pitch needs %.3g W of light and the machine has %g W: choose a lower speed or a finer pitch",
-			perMinute(speed), float64(pitch), light, m.OpticalPowerW)
+			speed.PerMinute(), float64(pitch), light, m.OpticalPowerW)
 	}
 	return min(100, m.PowerOffsetPercent+light/m.OpticalPowerW*(100-m.PowerOffsetPercent)), nil
 }
@@ -61,7 +62,7 @@ func EqualDoseTable(m Machine, s Setting, area layout.Area, pitches []layout.MM,
 	full := Dose(m, Setting{100, s.Speed, s.Pitch, s.Passes}, 1) / Dose(m, s, 1) // how much more light there is
 	var table []EqualSetting
 	for _, pitch := range pitches {
-		if err := firstOutside(pitchBound(pitch)); err != nil {
+		if err := strict.Within(pitchBound(pitch)); err != nil {
 			return nil, err
 		}
 		grid, err := area.Grid(pitch)

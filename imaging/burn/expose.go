@@ -6,6 +6,7 @@ import (
 	"image"
 
 	"undercoat/imaging/coat"
+	"undercoat/imaging/strict"
 	"undercoat/layout"
 )
 
@@ -37,7 +38,7 @@ func Expose(ctx context.Context, m Machine, s Setting, passExponent float64, src
 	if err := s.Validate(m); err != nil {
 		return fmt.Errorf("setting: %w", err)
 	}
-	if err := firstOutside(bound{"pass_exponent", passExponent, 0, coat.MaxPassExponent, "(0 reads as 1)"}); err != nil {
+	if err := strict.Within(strict.In("pass_exponent", passExponent, 0, coat.MaxPassExponent, "(0 reads as 1)")); err != nil {
 		return err
 	}
 	full := float32(Dose(m, s, passExponent))

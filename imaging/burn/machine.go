@@ -125,7 +125,7 @@ func (m Machine) MarshalJSON() ([]byte, error) {
 		Bed:                 m.Bed,
 		RunUp:               m.RunUp,
 		AccelerationMMPerS2: m.AccelerationMMPerS2,
-		TopSpeedMMPerMin:    perMinute(m.TopSpeed),
+		TopSpeedMMPerMin:    m.TopSpeed.PerMinute(),
 		PowerPerPixel:       m.PowerPerPixel,
 		SkipsBlank:          m.SkipsBlank,
 	})
@@ -151,16 +151,16 @@ func (m Machine) Validate() error {
 	if len(m.Name) > maxName {
 		return fmt.Errorf("name is %d bytes long: shorten it to %d", len(m.Name), maxName)
 	}
-	return firstOutside(
-		bound{"optical_power_w", m.OpticalPowerW, 0.01, 1000, "W of light"},
-		bound{"power_offset_percent", m.PowerOffsetPercent, 0, 90, "%"},
-		bound{"beam_width_along_mm", float64(m.BeamAlong), minBeamMM, maxBeamMM, "mm"},
-		bound{"beam_width_across_mm", float64(m.BeamAcross), minBeamMM, maxBeamMM, "mm"},
-		bound{"bed_mm width", float64(m.Bed.W), 10, float64(layout.MaxLength), "mm"},
-		bound{"bed_mm height", float64(m.Bed.H), 10, float64(layout.MaxLength), "mm"},
-		bound{"run_up_mm", float64(m.RunUp), 0, 200, "mm"},
-		bound{"acceleration_mm_per_s2", m.AccelerationMMPerS2, 1, 100_000, "mm/s2"},
-		bound{"top_speed_mm_per_min", perMinute(m.TopSpeed), minSpeedMMPerMin, perMinute(layout.MaxSpeed), "mm/min"},
+	return strict.Within(
+		strict.In("optical_power_w", m.OpticalPowerW, 0.01, 1000, "W of light"),
+		strict.In("power_offset_percent", m.PowerOffsetPercent, 0, 90, "%"),
+		strict.In("beam_width_along_mm", float64(m.BeamAlong), minBeamMM, maxBeamMM, "mm"),
+		strict.In("beam_width_across_mm", float64(m.BeamAcross), minBeamMM, maxBeamMM, "mm"),
+		strict.In("bed_mm width", float64(m.Bed.W), 10, float64(layout.MaxLength), "mm"),
+		strict.In("bed_mm height", float64(m.Bed.H), 10, float64(layout.MaxLength), "mm"),
+		strict.In("run_up_mm", float64(m.RunUp), 0, 200, "mm"),
+		strict.In("acceleration_mm_per_s2", m.AccelerationMMPerS2, 1, 100_000, "mm/s2"),
+		strict.In("top_speed_mm_per_min", m.TopSpeed.PerMinute(), minSpeedMMPerMin, layout.MaxSpeed.PerMinute(), "mm/min"),
 	)
 }
 

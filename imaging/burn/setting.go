@@ -39,7 +39,7 @@ func (s *Setting) UnmarshalJSON(data []byte) error {
 
 // MarshalJSON writes the setting, the fields in a fixed order.
 func (s Setting) MarshalJSON() ([]byte, error) {
-	return json.Marshal(settingFile{s.PowerPercent, perMinute(s.Speed), s.Pitch, s.Passes})
+	return json.Marshal(settingFile{s.PowerPercent, s.Speed.PerMinute(), s.Pitch, s.Passes})
 }
 
 // Validate reports the first value that is out of range on the machine, by its
@@ -48,10 +48,10 @@ func (s Setting) Validate(m Machine) error {
 	if !(s.PowerPercent > 0 && s.PowerPercent <= 100) {
 		return fmt.Errorf("power_percent %g is out of range: give above 0 and up to 100 %%", s.PowerPercent)
 	}
-	return firstOutside(
-		bound{"speed_mm_per_min", perMinute(s.Speed), minSpeedMMPerMin, perMinute(m.TopSpeed), "mm/min on this machine"},
+	return strict.Within(
+		strict.In("speed_mm_per_min", s.Speed.PerMinute(), minSpeedMMPerMin, m.TopSpeed.PerMinute(), "mm/min on this machine"),
 		pitchBound(s.Pitch),
-		bound{"passes", float64(s.Passes), 1, MaxPasses, "passes"},
+		strict.In("passes", float64(s.Passes), 1, MaxPasses, "passes"),
 	)
 }
 

@@ -8,49 +8,45 @@ import (
 	"undercoat/layout"
 )
 
-// steps that aligning takes at the most, from coarse to fine.
-var reaches = []int{6, 6, 3, 3, 1, 1, 1}
+// reaches of the blur under which photograph and proof are aligned, from coarse to
+// fine, with some steps each.
+var reaches = []int{6, 3, 1}
+
+const stepsAReach = 3
 
 // aligned moves the corners of the panel in the photograph until it lies on the proof:
 // hands and markers miss a corner by some pixels. Each step is the least-squares
 // solution for the eight coordinates, with a factor and an offset for the light; it
-// is kept only if the two are nearer to each other then.
+// is kept only if the two are nearer to each other then, under the same blur.
 // Source: B. D. Lucas and T. Kanade, "An iterative image registration technique with
 // an application to stereo vision", Proc. IJCAI, 1981, with a homography's corners for
 // the parameters.
-func (c *comparison) aligned(corners [4]layout.PicturePoint, proof *looks) ([4]layout.PicturePoint, error) {
-	last := math.Inf(1)
+func (c *comparison) aligned(corners [4]layout.PicturePoint, proof *looks) [4]layout.PicturePoint {
 	kept := corners
 	for _, reach := range reaches {
-		photo, err := c.straightened(corners)
-		if err != nil {
-			return kept, nil // it had run away: what was kept stands
-		}
+		corners = kept
 		target := proof.lightness(reach)
-		move, off, ok := cornerStep(photo, target, reach)
-		if !ok {
-			break
-		}
-		if off < last*1.001 {
-			kept = corners
-		}
-		last = off
-		to, err := layout.FromCorners(corners, float64(photo.w), float64(photo.h))
-		if err != nil {
-			return kept, nil
-		}
-		for i, at := range frameCorners(photo.w, photo.h) {
-			corners[i] = to.Apply(layout.PicturePoint{X: at.X + move[2*i], Y: at.Y + move[2*i+1]})
+		least := math.Inf(1)
+		for range stepsAReach + 1 { // the last only to see what came of the one before
+			photo, err := c.straightened(corners)
+			if err != nil {
+				break // it had run away: what was kept stands
+			}
+			move, off, ok := cornerStep(photo, target, reach)
+			if !ok || off >= least {
+				break
+			}
+			kept, least = corners, off
+			to, err := layout.FromCorners(corners, float64(photo.w), float64(photo.h))
+			if err != nil {
+				break
+			}
+			for i, at := range frameCorners(photo.w, photo.h) {
+				corners[i] = to.Apply(layout.PicturePoint{X: at.X + move[2*i], Y: at.Y + move[2*i+1]})
+			}
 		}
 	}
-	photo, err := c.straightened(corners)
-	if err != nil {
-		return kept, nil
-	}
-	if _, off, ok := cornerStep(photo, proof.lightness(1), 1); ok && off <= last*1.001 {
-		kept = corners
-	}
-	return kept, nil
+	return kept
 }
 
 func frameCorners(w, h int) [4]layout.PicturePoint {

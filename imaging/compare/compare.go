@@ -47,7 +47,7 @@ func Panel(ctx context.Context, r Request) (*Result, error) {
 	if c.Progress == nil {
 		c.Progress = func(float64) {}
 	}
-	c.w, c.h = fitLong(r.Placement.Panel.Size, viewLong)
+	c.w, c.h = r.Placement.Panel.Size.FitLong(viewLong)
 	corners, err := c.corners()
 	if err != nil {
 		return nil, err
@@ -56,9 +56,7 @@ func Panel(ctx context.Context, r Request) (*Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	if corners, err = c.aligned(corners, asSet); err != nil {
-		return nil, err
-	}
+	corners = c.aligned(corners, asSet)
 	photo, err := c.straightened(corners)
 	if err != nil {
 		return nil, err
@@ -171,9 +169,4 @@ func correlation(a, b []float64) float64 {
 		return 0
 	}
 	return (sab - sa*sb/n) / math.Sqrt(va*vb)
-}
-
-func fitLong(s layout.Size, long int) (w, h int) {
-	f := float64(long) / float64(max(s.W, s.H))
-	return max(1, int(math.Round(float64(s.W)*f))), max(1, int(math.Round(float64(s.H)*f)))
 }

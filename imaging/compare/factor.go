@@ -52,7 +52,7 @@ func (c *comparison) doseFactor(photo *looks) (DoseFactor, error) {
 			return DoseFactor{}, err
 		}
 		proof = proof.reduced()
-		even, err := evened(photo, proof, flat(len(photo.pix)))
+		even, err := evened(photo, proof)
 		if err != nil {
 			return DoseFactor{}, err
 		}
@@ -66,14 +66,6 @@ func (c *comparison) doseFactor(photo *looks) (DoseFactor, error) {
 	}
 	addCosts(costs[len(costs)-1], before, after, 1, across)
 	return factorOf(costs), nil
-}
-
-func flat(n int) []float64 {
-	w := make([]float64, n)
-	for i := range w {
-		w[i] = 1
-	}
-	return w
 }
 
 // addCosts adds to each block how far photograph and proof are apart, a share of the

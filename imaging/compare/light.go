@@ -20,11 +20,10 @@ const leastLight = 0.003
 
 // evened is the photograph's light divided by a slow field, so that it is nearest to
 // that of the proof: the camera's exposure, its white balance, the lamp's fall-off.
-// Weights are higher where there is light to compare. The result is of w x h looks.
-func evened(photo, proof *looks, weights []float64) (*looks, error) {
+func evened(photo, proof *looks) (*looks, error) {
 	out := newLooks(photo.w, photo.h)
 	for c := range 3 {
-		k, err := slowField(photo, proof, weights, c)
+		k, err := slowField(photo, proof, c)
 		if err != nil {
 			return nil, err
 		}
@@ -37,7 +36,7 @@ func evened(photo, proof *looks, weights []float64) (*looks, error) {
 
 // slowField fits ln photo - ln proof of one channel by the terms: least squares, made
 // robust by weighting down what is far off, three times over.
-func slowField(photo, proof *looks, weights []float64, c int) ([terms]float64, error) {
+func slowField(photo, proof *looks, c int) ([terms]float64, error) {
 	var k [terms]float64
 	for round := range 3 {
 		var a [terms * terms]float64
@@ -46,7 +45,7 @@ func slowField(photo, proof *looks, weights []float64, c int) ([terms]float64, e
 			p, q := float64(photo.pix[i][c]), float64(proof.pix[i][c])
 			d := math.Log(max(p, leastLight)) - math.Log(max(q, leastLight))
 			f := photo.terms(i)
-			w := weights[i] * q / (q + 0.02)
+			w := q / (q + 0.02) // more where there is light to compare
 			if round > 0 {
 				off := (d - dot(k, f)) / 0.2
 				w /= 1 + off*off

@@ -42,7 +42,7 @@ func (c *comparison) result(photo, asSet *looks, corners [4]layout.PicturePoint)
 	if err != nil {
 		return nil, err
 	}
-	even, err := evened(photo, likest, flat(len(photo.pix)))
+	even, err := evened(photo, likest)
 	if err != nil {
 		return nil, err
 	}

@@ -90,10 +90,7 @@ func (l *Looks) rasterOf(c *match.Choice) Raster {
 // faded, in the looks that are nearest, with the lettering over them.
 func (v *Developed) MatchedView(ctx context.Context, colours *plane.RGB16, part picture.Part, area layout.Area) (*image.RGBA, error) {
 	d := v.Document
-	toning, err := d.Picture.Tone.Ready(ctx, nil, part.PerMM)
-	if d.Picture.Tone.Local != (picture.LocalContrast{}) {
-		toning, err = d.Toning(ctx, v.Light)
-	}
+	toning, err := d.readyTone(ctx, v.Light)
 	if err != nil {
 		return nil, err
 	}

@@ -62,17 +62,22 @@ func Prepare(ctx context.Context, j *Job, r Request) (*Handoff, error) {
 	if err := m.addPapers(ctx, set, &h.Note); err != nil {
 		return nil, err
 	}
+	return h, h.commit(ctx, set, r.Dir, r.Progress)
+}
+
+// commit puts the files of a hand-off in their places in dir, and lists them.
+func (h *Handoff) commit(ctx context.Context, set *export.Set, dir string, progress func(float64)) error {
 	if err := ctx.Err(); err != nil {
-		return nil, err
+		return err
 	}
 	if err := set.Commit(); err != nil {
-		return nil, err
+		return err
 	}
-	r.Progress(1)
+	progress(1)
 	for _, name := range set.Names() {
-		h.Files = append(h.Files, filepath.Join(r.Dir, name))
+		h.Files = append(h.Files, filepath.Join(dir, name))
 	}
-	return h, nil
+	return nil
 }
 
 // making is a hand-off in the making.

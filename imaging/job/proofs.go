@@ -84,14 +84,14 @@ func partProof(ctx context.Context, recipe proof.Recipe, raster Raster, pl layou
 	if err != nil {
 		return nil, err
 	}
-	w, h := fitLong(part.Size, long)
+	w, h := part.Size.FitLong(long)
 	return proof.Loupe(ctx, recipe, src, window, w, h)
 }
 
 // PanelProof is the whole panel as it is predicted to look under a recipe, long
 // pixels on its long side, from the dots themselves.
 func (d Document) PanelProof(ctx context.Context, recipe proof.Recipe, raster Raster, pl layout.Placement, long int, progress func(float64)) (*image.RGBA, error) {
-	w, h := fitLong(pl.Panel.Size, long)
+	w, h := pl.Panel.Size.FitLong(long)
 	scale := float64(w) / float64(pl.Panel.Size.W)
 	size := pl.Grid.Size()
 	vw := max(1, int(math.Round(float64(size.W)*scale)))
@@ -114,11 +114,6 @@ func (d Document) Marked(img *image.RGBA) (*image.RGBA, error) {
 		return img, nil
 	}
 	return proof.Captioned(img, export.Uncalibrated)
-}
-
-func fitLong(s layout.Size, long int) (w, h int) {
-	f := float64(long) / float64(max(s.W, s.H))
-	return max(1, int(math.Round(float64(s.W)*f))), max(1, int(math.Round(float64(s.H)*f)))
 }
 
 // StripStep is one power of a strip.
@@ -168,7 +163,7 @@ func (v *Developed) viewTints(ctx context.Context, wide int) func(*proof.TintTab
 		}
 		high := max(1, int(math.Round(float64(wide)*float64(area.Size.H/area.Size.W))))
 		if v.Light == nil {
-			return v.lettered(ctx, plane.NewGrey16(wide, high), area)
+			return LetteredView(ctx, v.Letters, plane.NewGrey16(wide, high), area)
 		}
 		if view == nil {
 			if view, err = ViewLight(ctx, v.Light, d.Picture.Crop, wide, high); err != nil {
@@ -186,13 +181,8 @@ func (v *Developed) viewTints(ctx context.Context, wide int) func(*proof.TintTab
 		if err != nil {
 			return nil, err
 		}
-		return v.lettered(ctx, tints, area)
+		return LetteredView(ctx, v.Letters, tints, area)
 	}
-}
-
-// lettered is a view of the tints of an area with the lettering over them.
-func (v *Developed) lettered(ctx context.Context, tints *plane.Grey16, area layout.Area) (*plane.Grey16, error) {
-	return LetteredView(ctx, v.Letters, tints, area)
 }
 
 // suggestWide is the width, in pixels, of the view that suggestions are worked

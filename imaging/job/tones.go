@@ -121,6 +121,11 @@ func (d Document) Toning(ctx context.Context, light *plane.Grey16) (*picture.Ton
 	if d.Picture.Tone.Pointwise() {
 		return nil, nil
 	}
+	return d.readyTone(ctx, light)
+}
+
+// readyTone is any tone made ready.
+func (d Document) readyTone(ctx context.Context, light *plane.Grey16) (*picture.Toning, error) {
 	view, err := ViewLight(ctx, light, d.Picture.Crop, readyWide, readyWide)
 	if err != nil {
 		return nil, err

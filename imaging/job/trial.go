@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"path/filepath"
 
 	"undercoat/imaging/export"
 	"undercoat/imaging/match"
@@ -244,17 +243,7 @@ func (t *trial) write(ctx context.Context, r TrialRequest) (*Handoff, error) {
 	if err := t.scrap.addNote(set, h.Note); err != nil {
 		return nil, err
 	}
-	if err := ctx.Err(); err != nil {
-		return nil, err
-	}
-	if err := set.Commit(); err != nil {
-		return nil, err
-	}
-	r.Progress(1)
-	for _, name := range set.Names() {
-		h.Files = append(h.Files, filepath.Join(r.Dir, name))
-	}
-	return h, nil
+	return h, h.commit(ctx, set, r.Dir, r.Progress)
 }
 
 // recipe is that of the scrap.

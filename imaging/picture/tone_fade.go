@@ -17,9 +17,6 @@ const (
 	FadeOval      FadeShape = "oval"
 )
 
-// FadeShapes is every outline.
-func FadeShapes() []FadeShape { return []FadeShape{FadeRectangle, FadeOval} }
-
 // Fade lets the burn die away towards the picture area's edge, so that untouched
 // coat shows there. It works on tints, not on light: where it takes all, nothing is
 // burned, whatever the picture holds. The zero value takes nothing.

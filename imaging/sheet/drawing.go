@@ -191,6 +191,7 @@ func (d drawing) sections() {
 			d.pdf.SetDashPattern(nil, 0)
 		}
 		mark := face{bold: true, size: 11, shade: colour.Stored{R: 0x9a, G: 0x9d, B: 0xa4}}
-		d.at(mark, x0+3, (y0+y1)/2+1.4, fmt.Sprint(s.Number))
+		// In the lower right corner: the borders and the raster are told elsewhere.
+		d.ended(mark, x1-2, y1-2, fmt.Sprint(s.Number))
 	}
 }

@@ -34,7 +34,7 @@ func ParsePowers(text string) ([]float64, error) {
 func ParseSpeeds(text string) ([]layout.MMPerSecond, error) {
 	values, err := parseValues(unitForAll(text), func(item string) (float64, error) {
 		v, err := layout.ParseSpeed(item)
-		return perMinute(v), err
+		return v.PerMinute(), err
 	})
 	if err != nil {
 		return nil, fmt.Errorf("speeds %q: %w", shortened(text), err)

@@ -141,9 +141,9 @@ func (s Reading) Validate() error {
 		return err
 	}
 	const maxScatter = 10
-	if err := firstOutside(
-		bound{"optical_power_w", s.OpticalPowerW, 0.01, 1000, "W of light"},
-		bound{"scatter", s.Scatter, 0, maxScatter, "of linear light"},
+	if err := strict.Within(
+		strict.In("optical_power_w", s.OpticalPowerW, 0.01, 1000, "W of light"),
+		strict.In("scatter", s.Scatter, 0, maxScatter, "of linear light"),
 	); err != nil {
 		return err
 	}
@@ -156,7 +156,7 @@ func (s Reading) Validate() error {
 	if s.LinearRGB != nil {
 		// A little below 0 is noise, a little above 1 is shine.
 		for i, v := range [3]float64{s.LinearRGB.R, s.LinearRGB.G, s.LinearRGB.B} {
-			if err := firstOutside(bound{fmt.Sprintf("linear_rgb[%d]", i), v, -0.5, 4, "of linear light"}); err != nil {
+			if err := strict.Within(strict.In(fmt.Sprintf("linear_rgb[%d]", i), v, -0.5, 4, "of linear light")); err != nil {
 				return err
 			}
 		}

@@ -1,10 +1,8 @@
 package swatch
 
 import (
-	"fmt"
-	"math"
-
 	"undercoat/imaging/burn"
+	"undercoat/imaging/strict"
 	"undercoat/layout"
 )
 
@@ -18,47 +16,20 @@ type settingFields struct {
 }
 
 func fieldsOf(s burn.Setting) settingFields {
-	return settingFields{s.PowerPercent, perMinute(s.Speed), s.Pitch, s.Passes}
+	return settingFields{s.PowerPercent, s.Speed.PerMinute(), s.Pitch, s.Passes}
 }
 
 func (f settingFields) setting() burn.Setting {
 	return burn.Setting{PowerPercent: f.PowerPercent, Speed: layout.MMPerSecond(f.SpeedMMPerMin / 60), Pitch: f.Pitch, Passes: f.Passes}
 }
 
-// perMinute gives the decimals back that a file or a person wrote.
-func perMinute(v layout.MMPerSecond) float64 {
-	exact := v.PerMinute()
-	if round := math.Round(exact*1e6) / 1e6; layout.MMPerSecond(round/60) == v {
-		return round
-	}
-	return exact
-}
-
 // validateSetting checks a setting by itself: a file of readings need not name
 // the machine.
 func validateSetting(s burn.Setting) error {
-	return firstOutside(
-		bound{"power_percent", s.PowerPercent, 0, 100, "%"},
-		bound{"speed_mm_per_min", perMinute(s.Speed), 1, perMinute(layout.MaxSpeed), "mm/min"},
-		bound{"pitch_mm", float64(s.Pitch), float64(layout.MinPitch), float64(layout.MaxPitch), "mm"},
-		bound{"passes", float64(s.Passes), 1, burn.MaxPasses, "passes"},
+	return strict.Within(
+		strict.In("power_percent", s.PowerPercent, 0, 100, "%"),
+		strict.In("speed_mm_per_min", s.Speed.PerMinute(), 1, layout.MaxSpeed.PerMinute(), "mm/min"),
+		strict.In("pitch_mm", float64(s.Pitch), float64(layout.MinPitch), float64(layout.MaxPitch), "mm"),
+		strict.In("passes", float64(s.Passes), 1, burn.MaxPasses, "passes"),
 	)
-}
-
-// bound is a value, by its name in files, and the closed range it must lie in.
-type bound struct {
-	name             string
-	value, low, high float64
-	unit             string
-}
-
-// firstOutside is the error of the first value out of its range; NaN is out of
-// every range.
-func firstOutside(bounds ...bound) error {
-	for _, b := range bounds {
-		if !(b.value >= b.low && b.value <= b.high) {
-			return fmt.Errorf("%s %g is out of range: give %g to %g %s", b.name, b.value, b.low, b.high, b.unit)
-		}
-	}
-	return nil
 }

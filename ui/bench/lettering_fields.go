@@ -3,10 +3,7 @@ package bench
 import (
 	"path/filepath"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/lang"
-	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
@@ -118,22 +115,7 @@ func (l *letteringDrawer) lengthOf(of func(*lettering.Line) *layout.MM) (read fu
 
 // askFont asks for a font of the maker's own.
 func (l *letteringDrawer) askFont() {
-	b := l.bench
-	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
-		if err != nil {
-			b.complain(err)
-			return
-		}
-		if r == nil {
-			return // nothing chosen
-		}
-		path := r.URI().Path()
-		_ = r.Close() // opened again below, where errors are put plainly
-		l.addFont(path)
-	}, b.win)
-	d.SetTitleText(lang.X("letters.openfont", "Open a font"))
-	d.SetFilter(storage.NewExtensionFileFilter([]string{".ttf", ".otf", ".TTF", ".OTF"}))
-	b.askFiles(d, b.folder)
+	l.bench.askPath(lang.X("letters.openfont", "Open a font"), []string{".ttf", ".otf", ".TTF", ".OTF"}, l.addFont)
 }
 
 // addFont reads a font beside the window, puts it into the job and sets the picked

@@ -64,10 +64,10 @@ func TestPathRuleSeesOffenders(t *testing.T) {
 		{"a device", "cmd/a_test.go", `"/dev/full"`, ""},
 		{"a person's folder", "cmd/a.go", `open("/home/someone/x.png")`, "folder of one computer"},
 		{"a scratch folder", "Makefile", "OUT = /tmp/out", "folder of one computer"},
-		{"a build folder", "go.mod", "replace x => /work/x", "folder of one computer"},
+		{"a build folder", "go.mod", "replace x => /srv/x", "folder of one computer"},
 		{"a drive", "cmd/a.go", `"C:\Users"`, "folder of one computer"},
-		{"a neighbour of the project", "imaging/burn/a_test.go", `"../../../shared/data.csv"`, "outside the project"},
-		{"a neighbour of the top", "Makefile", "DATA = ../shared", "outside the project"},
+		{"a neighbour of the project", "imaging/burn/a_test.go", `"../../../elsewhere/data.csv"`, "outside the project"},
+		{"a neighbour of the top", "Makefile", "DATA = ../elsewhere", "outside the project"},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {

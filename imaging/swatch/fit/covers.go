@@ -2,7 +2,6 @@ package fit
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"undercoat/imaging/burn"
@@ -29,9 +28,6 @@ func (in *input) covered() Range {
 		widen(&r.PitchMM, s.setting.Pitch)
 		widen(&r.Passes, s.setting.Passes)
 		widen(&r.DoseJCM2, doseOf(&s))
-	}
-	for i, v := range r.SpeedMMPerMin { // a file's decimals go through mm/s and back
-		r.SpeedMMPerMin[i] = math.Round(v*1e6) / 1e6
 	}
 	return r
 }
