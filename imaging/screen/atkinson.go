@@ -34,12 +34,17 @@ var atkinsonTints recent[atkinsonKey, *spreadTints]
 type spreadTints [65536]uint16
 
 func (s *spreadTints) row(y int, tints, into []uint16) {
-	noise := mask()[modulo(y, maskSize)*maskSize:][:maskSize]
+	var noise [maskSize]uint16
+	for x, place := range mask()[modulo(y, maskSize)*maskSize:][:maskSize] {
+		noise[x] = uint16(place/atkinsonNoise) - maskPlaces/atkinsonNoise/2
+	}
+	into = into[:len(tints)]
 	for x, t := range tints {
-		into[x] = s[t]
+		v := s[t]
 		if t-1 < 65534 { // neither none nor all
-			into[x] += uint16(noise[x%maskSize]/atkinsonNoise) - maskPlaces/atkinsonNoise/2
+			v += noise[uint(x)%maskSize]
 		}
+		into[x] = v
 	}
 }
 
