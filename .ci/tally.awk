@@ -1,6 +1,6 @@
 # Reads `go test -v` and prints what a reader wants of it: one line a package,
-# the whole story of a package that failed, and at the end one line of counts,
-# which also goes to the file named by `counts`.
+# the whole story of a package that failed, and at the end the names of what failed
+# and one line of counts, which also goes to the file named by `counts`.
 #
 #     go test -v ./... 2>&1 | awk -v counts=counts.txt -f tally.awk
 #
@@ -20,7 +20,10 @@
 	if (/^---/ && !mixed) held = substr(held, 1, kept)
 	next
 }
-/^ *--- FAIL: / { failed++ }
+/^ *--- FAIL: / {
+	failed++
+	names = names "  " $3 "\n"
+}
 /^ *--- SKIP: / {
 	skipped++
 	skips = skips latest "\n" $0 "\n" # the reason is logged just before
@@ -42,6 +45,7 @@
 	printf "%s", held
 	print
 	fflush()
+	told = told $2 "\n" names
 	forget()
 	next
 }
@@ -51,10 +55,11 @@ building { print; next }
 
 { held = held $0 "\n"; latest = $0 }
 
-function forget() { building = 0; mixed = 0; kept = 0; held = ""; skips = ""; latest = "" }
+function forget() { building = 0; mixed = 0; kept = 0; held = ""; skips = ""; names = ""; latest = "" }
 
 END {
 	printf "%s", held # go stopped before it came to a package
+	if (told != "") printf "\nfailed:\n%s", told # the end of a long output is what people see
 	line = sprintf("%d tests passed, %d failed, %d skipped; %d packages, %d of them failed", \
 		passed, failed, skipped, packages, broken)
 	print line

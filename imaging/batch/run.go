@@ -151,6 +151,10 @@ func (b *run) settle(ctx context.Context, o Order) (_ Result, settled bool) {
 	}
 	inputs := job.Checksum(fmt.Appendf(nil, "%s\n%s\n%d\n", work.Inputs, o.Name, o.Copies))
 	dir := filepath.Join(b.Dir, o.Name)
+	// What one who was killed had begun is ended first: it may change what stands here.
+	if err := export.Tidy(dir); err != nil {
+		return fail(err)
+	}
 	if r, ok := stands(dir, inputs); ok {
 		if err := job.ClearLock(dir); err != nil { // of one who was killed with the work done
 			return fail(err)

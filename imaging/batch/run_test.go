@@ -20,6 +20,7 @@ import (
 	"undercoat/imaging/batch"
 	"undercoat/imaging/export"
 	"undercoat/imaging/job"
+	"undercoat/imaging/process"
 )
 
 func TestMain(m *testing.M) { goleak.VerifyTestMain(m) }
@@ -243,6 +244,23 @@ func TestALockOfOneWhoWasKilledWhenDoneIsCleared(t *testing.T) {
 	require.NoError(t, os.Chtimes(stale, long, long))
 	run(t, s, dir, threeOrders, 1)
 	require.NoFileExists(t, stale)
+	require.EqualValues(t, 2, s.made.Load())
+}
+
+// One who is killed between giving the last file its name and taking away the hidden
+// folder in which it waited leaves that folder with an order that is done.
+func TestAHiddenFolderOfOneWhoWasKilledWhenDoneIsCleared(t *testing.T) {
+	dir := t.TempDir()
+	s := &shop{}
+	run(t, s, dir, threeOrders, 1)
+	want := tree(t, dir)
+	const nobody = 1 << 30 // no system numbers its processes so high
+	hidden := filepath.Join(dir, "a", fmt.Sprintf(".undercoat-%s-%d-0", process.Here().Place, nobody))
+	require.NoError(t, os.Mkdir(hidden, 0o700))
+	require.NoError(t, os.WriteFile(filepath.Join(hidden, "raster.png"), []byte("half"), 0o600))
+	run(t, s, dir, threeOrders, 1)
+	require.NoDirExists(t, hidden)
+	require.Equal(t, want, tree(t, dir))
 	require.EqualValues(t, 2, s.made.Load())
 }
 
