@@ -93,9 +93,9 @@ func (d *desk) onPanel(p layout.Point) spot {
 // findCorner notes where on the screen the window's upper left corner is.
 func (d *desk) findCorner() {
 	d.t.Helper()
-	out, err := exec.Command("xdotool", "search", "--onlyvisible", "--name", "Undercoat", "getwindowgeometry", "--shell").Output()
+	out, err := search("60", "--onlyvisible", "--name", "Undercoat", "getwindowgeometry", "--shell")
 	require.NoError(d.t, err)
-	for _, line := range strings.Fields(string(out)) {
+	for _, line := range strings.Fields(out) {
 		if v, ok := strings.CutPrefix(line, "X="); ok {
 			d.corner.x, err = strconv.Atoi(v)
 			require.NoError(d.t, err)

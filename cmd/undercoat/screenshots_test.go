@@ -292,9 +292,9 @@ func displaySize(t *testing.T) (w, h int) {
 // window is what the display calls the window.
 func (d *desk) window() string {
 	d.t.Helper()
-	out, err := exec.Command("xdotool", "search", "--onlyvisible", "--name", "Undercoat").Output()
+	out, err := search("60", "--onlyvisible", "--name", "Undercoat")
 	require.NoError(d.t, err)
-	ids := strings.Fields(string(out))
+	ids := strings.Fields(out)
 	require.Len(d.t, ids, 1)
 	return ids[0]
 }

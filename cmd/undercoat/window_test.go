@@ -162,17 +162,16 @@ func openDesk(t *testing.T) *desk {
 		}
 	})
 	pulse.RepeatCount = fyne.AnimationRepeatForever
-	var err error
+	job := <-readDemo()
+	require.NoError(t, job.err)
 	fyne.DoAndWait(func() {
 		pulse.Start()
-		if d.win, d.b, err = openWindow(application); err != nil {
-			return
-		}
+		d.win = newWindow(application)
+		d.b = job.bench(d.win)
 		d.probe.Resize(fyne.NewSize(1, 1))
 		d.win.SetContent(container.NewStack(d.win.Content(), container.NewWithoutLayout(d.probe)))
 		d.win.Show()
 	})
-	require.NoError(t, err)
 	d.settle(func() {})
 	d.findCorner()
 	t.Cleanup(func() {
