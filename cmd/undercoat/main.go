@@ -13,6 +13,7 @@ import (
 
 	"undercoat/assets"
 	"undercoat/imaging/job"
+	"undercoat/imaging/picture"
 	"undercoat/ui/bench"
 	"undercoat/ui/theme"
 	"undercoat/ui/translations"
@@ -38,23 +39,35 @@ func main() {
 }
 
 func run(path string) error {
+	demo := readDemo()
 	a, err := newApp()
 	if err != nil {
 		return err
 	}
-	win, b, err := openWindow(a)
-	if err != nil {
-		return err
-	}
+	win := newWindow(a)
+	var b *bench.Bench
+	// The window is on the screen while the demo job is read and its bench built.
 	a.Lifecycle().SetOnStarted(func() {
-		if path != "" {
-			b.OpenPath(path)
-		}
-		b.Welcome()
+		go func() {
+			d := <-demo
+			fyne.Do(func() {
+				if err = d.err; err != nil {
+					a.Quit()
+					return
+				}
+				b = d.bench(win)
+				if path != "" {
+					b.OpenPath(path)
+				}
+				b.Welcome()
+			})
+		}()
 	})
 	win.ShowAndRun()
-	b.Close()
-	return nil
+	if b != nil {
+		b.Close()
+	}
+	return err
 }
 
 // newApp is the toolkit's application in the program's own dress.
@@ -68,15 +81,33 @@ func newApp() (fyne.App, error) {
 	return a, nil
 }
 
-// openWindow makes a window with the bench on the demo job.
-func openWindow(a fyne.App) (fyne.Window, *bench.Bench, error) {
-	j, pic, err := job.Demo(context.Background())
-	if err != nil {
-		return nil, nil, err
-	}
+// newWindow is the program's window, with nothing in it yet.
+func newWindow(a fyne.App) fyne.Window {
 	win := a.NewWindow("Undercoat")
-	b := bench.New(win, j, pic, bench.Options{Journal: bench.JobJournal})
 	win.Resize(fyne.NewSize(1280, 800))
 	win.CenterOnScreen()
-	return win, b, nil
+	return win
+}
+
+// demo is the built-in job, or why it cannot be had.
+type demo struct {
+	job *job.Job
+	pic *picture.Picture
+	err error
+}
+
+// readDemo reads the demo job beside the caller, who goes on meanwhile.
+func readDemo() <-chan demo {
+	read := make(chan demo, 1)
+	go func() {
+		var d demo
+		d.job, d.pic, d.err = job.Demo(context.Background())
+		read <- d
+	}()
+	return read
+}
+
+// bench puts the bench on the demo job into a window.
+func (d demo) bench(win fyne.Window) *bench.Bench {
+	return bench.New(win, d.job, d.pic, bench.Options{Journal: bench.JobJournal})
 }
