@@ -5,6 +5,7 @@ import (
 	"os/exec"
 	"strconv"
 	"strings"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -93,7 +94,7 @@ func (d *desk) onPanel(p layout.Point) spot {
 // findCorner notes where on the screen the window's upper left corner is.
 func (d *desk) findCorner() {
 	d.t.Helper()
-	out, err := search("60", "--onlyvisible", "--name", "Undercoat", "getwindowgeometry", "--shell")
+	out, err := search(time.Minute, "--onlyvisible", "--name", "Undercoat", "getwindowgeometry", "--shell")
 	require.NoError(d.t, err)
 	for _, line := range strings.Fields(out) {
 		if v, ok := strings.CutPrefix(line, "X="); ok {

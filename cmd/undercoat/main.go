@@ -39,7 +39,7 @@ func main() {
 }
 
 func run(path string) error {
-	demo := readDemo()
+	reading := readDemo()
 	a, err := newApp()
 	if err != nil {
 		return err
@@ -49,7 +49,7 @@ func run(path string) error {
 	// The window is on the screen while the demo job is read and its bench built.
 	a.Lifecycle().SetOnStarted(func() {
 		go func() {
-			d := <-demo
+			d := <-reading
 			fyne.Do(func() {
 				if err = d.err; err != nil {
 					a.Quit()

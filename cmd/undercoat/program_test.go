@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"fmt"
 	"image"
 	"image/png"
@@ -61,23 +62,25 @@ func TestAPictureGivenToTheProgramIsOpened(t *testing.T) {
 // shown waits until a window of that name is shown.
 func shown(t *testing.T, name string, said *bytes.Buffer) {
 	t.Helper()
-	_, err := search("60", "--sync", "--onlyvisible", "--name", name)
+	_, err := search(time.Minute, "--sync", "--onlyvisible", "--name", name)
 	require.NoError(t, err, said)
 }
 
-// search looks for windows, for so many seconds at most. The display's windows are
-// asked one by one; where one goes meanwhile, as the last test's may, the search
-// fails as a whole and is begun again.
-func search(seconds string, args ...string) (string, error) {
+// search looks for windows until limit. The display's windows are asked one by one;
+// where one goes meanwhile, as the last test's may, the search fails as a whole and
+// is begun again.
+func search(limit time.Duration, args ...string) (string, error) {
+	ctx, stop := context.WithTimeout(context.Background(), limit)
+	defer stop()
 	for {
 		var out, complaint bytes.Buffer
-		cmd := exec.Command("timeout", append([]string{seconds, "xdotool", "search"}, args...)...)
+		cmd := exec.CommandContext(ctx, "xdotool", append([]string{"search"}, args...)...)
 		cmd.Stdout, cmd.Stderr = &out, &complaint
 		err := cmd.Run()
 		switch {
 		case err == nil:
 			return out.String(), nil
-		case !strings.Contains(complaint.String(), "BadWindow"):
+		case ctx.Err() != nil || !strings.Contains(complaint.String(), "BadWindow"):
 			return "", fmt.Errorf("%w: %s", err, &complaint)
 		}
 	}
@@ -115,7 +118,7 @@ func TestAKilledProgramsJobIsTakenUpAgain(t *testing.T) {
 	for range 20 { // until the question is there to be answered
 		out, err := exec.Command("xdotool", "mousemove", "640", "400", "key", "Tab", "key", "Tab", "key", "Tab", "key", "space").CombinedOutput()
 		require.NoError(t, err, string(out))
-		if _, err := search("2", "--sync", "--onlyvisible", "--name", "^pier .* Undercoat$"); err == nil {
+		if _, err := search(2*time.Second, "--sync", "--onlyvisible", "--name", "^pier .* Undercoat$"); err == nil {
 			return
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"time"
 
 	"fyne.io/fyne/v2"
 	toolkit "fyne.io/fyne/v2/theme"
@@ -292,7 +293,7 @@ func displaySize(t *testing.T) (w, h int) {
 // window is what the display calls the window.
 func (d *desk) window() string {
 	d.t.Helper()
-	out, err := search("60", "--onlyvisible", "--name", "Undercoat")
+	out, err := search(time.Minute, "--onlyvisible", "--name", "Undercoat")
 	require.NoError(d.t, err)
 	ids := strings.Fields(out)
 	require.Len(d.t, ids, 1)

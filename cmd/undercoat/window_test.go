@@ -162,12 +162,12 @@ func openDesk(t *testing.T) *desk {
 		}
 	})
 	pulse.RepeatCount = fyne.AnimationRepeatForever
-	job := <-readDemo()
-	require.NoError(t, job.err)
+	demo := <-readDemo()
+	require.NoError(t, demo.err)
 	fyne.DoAndWait(func() {
 		pulse.Start()
 		d.win = newWindow(application)
-		d.b = job.bench(d.win)
+		d.b = demo.bench(d.win)
 		d.probe.Resize(fyne.NewSize(1, 1))
 		d.win.SetContent(container.NewStack(d.win.Content(), container.NewWithoutLayout(d.probe)))
 		d.win.Show()

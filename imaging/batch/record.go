@@ -82,18 +82,22 @@ func readRecord(dir string) (Record, bool) {
 }
 
 // stands tells whether dir holds what was made from these inputs, byte for byte.
-func stands(dir, inputs string) (Record, bool) {
+// What one who was killed had begun there is ended first, since it may change that.
+func stands(dir, inputs string) (_ Record, ok bool, err error) {
+	if err := export.Tidy(dir); err != nil {
+		return Record{}, false, err
+	}
 	r, ok := readRecord(dir)
 	if !ok || r.Inputs != inputs || len(r.Files) == 0 {
-		return Record{}, false
+		return Record{}, false, nil
 	}
 	for _, f := range r.Files {
 		sum, err := fileSum(filepath.Join(dir, filepath.Base(f.Name)))
 		if err != nil || sum != f.SHA256 {
-			return Record{}, false
+			return Record{}, false, nil
 		}
 	}
-	return r, true
+	return r, true, nil
 }
 
 // removeOthers takes away the files of an earlier record that the new one does not

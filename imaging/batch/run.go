@@ -151,14 +151,14 @@ func (b *run) settle(ctx context.Context, o Order) (_ Result, settled bool) {
 	}
 	inputs := job.Checksum(fmt.Appendf(nil, "%s\n%s\n%d\n", work.Inputs, o.Name, o.Copies))
 	dir := filepath.Join(b.Dir, o.Name)
-	// What one who was killed had begun is ended first: it may change what stands here.
-	if err := export.Tidy(dir); err != nil {
-		return fail(err)
+	r, ok, err := stands(dir, inputs)
+	if ok {
+		err = job.ClearLock(dir) // of one who was killed with the work done
 	}
-	if r, ok := stands(dir, inputs); ok {
-		if err := job.ClearLock(dir); err != nil { // of one who was killed with the work done
-			return fail(err)
-		}
+	switch {
+	case err != nil:
+		return fail(err)
+	case ok:
 		return Result{Order: o, State: Unchanged, Record: r}, true
 	}
 	lock, err := job.LockFile(dir)
@@ -171,11 +171,14 @@ func (b *run) settle(ctx context.Context, o Order) (_ Result, settled bool) {
 	}
 	defer lock.Release()
 	// Another may have made it between the look and the lock.
-	if r, ok := stands(dir, inputs); ok {
+	r, ok, err = stands(dir, inputs)
+	switch {
+	case err != nil:
+		return fail(err)
+	case ok:
 		return Result{Order: o, State: Unchanged, Record: r}, true
 	}
-	r, err := b.make(ctx, o, work, inputs, dir)
-	if err != nil {
+	if r, err = b.make(ctx, o, work, inputs, dir); err != nil {
 		return fail(err)
 	}
 	if !lock.Held() {
