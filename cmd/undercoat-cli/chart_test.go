@@ -113,6 +113,13 @@ func TestReadingsByEyeAreFittedToo(t *testing.T) {
 	out := done(t, "fit", in("readings.json"), "--stack", "slate-cream", "-o", in("calibrated.json"))
 	require.Contains(t, string(out), "gives way at")
 
+	// Kept in the library, the readings go with the stack, and are fitted again by name.
+	t.Setenv("XDG_CONFIG_HOME", in("config"))
+	done(t, "fit", in("readings.json"), "--stack", "slate-cream", "--save", "mine")
+	require.Contains(t, string(done(t, "library", "list", "--kind", "readings")), "mine-chart-1")
+	again := done(t, "fit", "mine-chart-1", "--stack", "mine", "-o", in("again.json"))
+	require.Contains(t, string(again), "gives way at")
+
 	var said bytes.Buffer
 	require.Equal(t, exitInput, run(t.Context(), []string{"read", "--chart", in("chart/chart.json"), "--seen", "Z9=teal", "-o", in("more.json")}, &bytes.Buffer{}, &said))
 	require.Contains(t, said.String(), `no swatch "Z9"`)

@@ -1,12 +1,14 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"undercoat/imaging/coat"
 	"undercoat/imaging/export"
 	"undercoat/imaging/job"
 	"undercoat/imaging/library"
@@ -22,16 +24,17 @@ type fitFlags struct {
 func newFit() *cobra.Command {
 	f := &fitFlags{}
 	cmd := &cobra.Command{
-		Use:   "fit READINGS.json... --stack STACK -o CALIBRATED.json",
+		Use:   "fit READINGS... --stack STACK -o CALIBRATED.json",
 		Short: "Find a stack's curve from the readings of its charts",
 		Long: "Fit finds the dose at which each coat gives way, how widely, and the paints' colours,\n" +
 			"with their uncertainty, from the readings of one or more charts burned into one stack.\n" +
-			"It says what it had to assume, and which swatches to burn next where more would tell most.",
+			"It says what it had to assume, and which swatches to burn next where more would tell most.\n" +
+			"Readings are files, or entries of your library; --save keeps them there beside the stack.",
 		Example: "  undercoat-cli fit readings.json --stack graphite-teal-sunflower -o calibrated.json\n" +
 			"  undercoat-cli fit readings.json --stack graphite-teal-sunflower --save my-graphite",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				return exactly(1, "one file of readings or more")(cmd, args)
+				return exactly(1, "the readings of one chart or more, a file or an entry's name each")(cmd, args)
 			}
 			return nil
 		},
@@ -70,13 +73,9 @@ func (f *fitFlags) run(cmd *cobra.Command, paths []string) error {
 	}
 	var all []swatch.Readings
 	for _, path := range paths {
-		data, err := readFile(cmd, path)
+		r, err := findReadings(cmd, path)
 		if err != nil {
 			return err
-		}
-		r, err := swatch.ReadReadings(data)
-		if err != nil {
-			return fmt.Errorf("%s: %w", path, err)
 		}
 		all = append(all, r)
 	}
@@ -91,11 +90,7 @@ func (f *fitFlags) run(cmd *cobra.Command, paths []string) error {
 		r.Stack.Name = f.name
 	}
 	r.Stack.Curve.Origin.Date = time.Now().Format(time.DateOnly)
-	data, err := r.Stack.JSON()
-	if err != nil {
-		return err
-	}
-	if err := f.keep(data); err != nil {
+	if err := f.keep(r.Stack, all); err != nil {
 		return err
 	}
 	out := cmd.OutOrStdout()
@@ -126,15 +121,39 @@ func (f *fitFlags) run(cmd *cobra.Command, paths []string) error {
 	return nil
 }
 
-// keep writes the calibrated stack to its file, into the library, or to both.
-func (f *fitFlags) keep(data []byte) error {
+// findReadings are the readings that a person named: an entry of the library, or else a
+// JSON file.
+func findReadings(cmd *cobra.Command, name string) (swatch.Readings, error) {
+	data, err := library.Open().Bytes(library.Readings, name)
+	if errors.As(err, new(*library.NoEntryError)) {
+		data, err = readFile(cmd, name)
+	}
+	if err != nil {
+		return swatch.Readings{}, err
+	}
+	r, err := swatch.ReadReadings(data)
+	if err != nil {
+		return r, fmt.Errorf("%s: %w", name, err)
+	}
+	return r, nil
+}
+
+// keep writes the calibrated stack to its file, into the library with its readings, or
+// to both.
+func (f *fitFlags) keep(stack coat.Stack, charts []swatch.Readings) error {
 	if f.save != "" {
-		if _, err := library.Open().Save(f.save, data, f.replace); err != nil {
+		kept, err := library.Open().SaveCalibrated(f.save, stack, charts, f.replace)
+		if err != nil {
 			return err
 		}
+		stack = kept
 	}
 	if f.output == "" {
 		return nil
+	}
+	data, err := stack.JSON()
+	if err != nil {
+		return err
 	}
 	return export.WriteFile(f.output, f.replace, func(w io.Writer) error {
 		_, err := w.Write(data)

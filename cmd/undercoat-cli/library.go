@@ -89,7 +89,7 @@ func newLibraryList() *cobra.Command {
 			return nil
 		},
 	}
-	cmd.Flags().StringVar(&kind, "kind", "", "only entries of this kind: stack, machine, panel or rates")
+	cmd.Flags().StringVar(&kind, "kind", "", "only entries of this kind: stack, machine, panel, rates or readings")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "print one JSON object, with the broken entries in it")
 	return cmd
 }
@@ -119,9 +119,10 @@ func newLibraryImport() *cobra.Command {
 	var name string
 	var replace bool
 	cmd := &cobra.Command{
-		Use:     "import FILE.json...",
-		Short:   "Keep entries from files",
-		Long:    "Import keeps stacks, machines, panels or rates from JSON files, each under the name of its file.",
+		Use:   "import FILE.json...",
+		Short: "Keep entries from files",
+		Long: "Import keeps stacks, machines, panels, rates or the readings of charts from JSON files,\n" +
+			"each under the name of its file.",
 		Example: "  undercoat-cli library import slate.json",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
@@ -149,7 +150,7 @@ func newLibraryImport() *cobra.Command {
 				if err != nil {
 					return fmt.Errorf("%s: %w", path, err)
 				}
-				fmt.Fprintf(cmd.ErrOrStderr(), "keeps %s %s: name it as --%s from now on\n", e.Kind, quoted(e.Name), e.Kind)
+				fmt.Fprintf(cmd.ErrOrStderr(), "keeps %s %s: %s\n", e.Kind, quoted(e.Name), useOf(e.Kind))
 			}
 			return nil
 		},
@@ -159,11 +160,19 @@ func newLibraryImport() *cobra.Command {
 	return cmd
 }
 
+// useOf says where an entry of a kind can be named.
+func useOf(kind library.Kind) string {
+	if kind == library.Readings {
+		return "give fit its name from now on"
+	}
+	return fmt.Sprintf("name it as --%s from now on", kind)
+}
+
 // kindFlag tells entries of one name apart.
 type kindFlag struct{ text string }
 
 func (f *kindFlag) add(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&f.text, "kind", "", "the entry's kind, where two have the name: stack, machine, panel or rates")
+	cmd.Flags().StringVar(&f.text, "kind", "", "the entry's kind, where two have the name: stack, machine, panel, rates or readings")
 }
 
 // kindOf finds the one kind that has an entry of a name.

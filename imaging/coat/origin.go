@@ -14,6 +14,8 @@ type Origin struct {
 	Swatches int      `json:"swatches"`          // that were used
 	Covered  Covered  `json:"covered"`
 	Panels   int      `json:"panels,omitempty"` // finished ones that have corrected it since
+	// Readings are the names of the charts' readings in the library where the stack is kept.
+	Readings []string `json:"readings,omitempty"`
 }
 
 // Covered is what the swatches were burned at, from the least to the most of each.
@@ -30,6 +32,6 @@ func (o *Origin) clone() *Origin {
 		return nil
 	}
 	c := *o
-	c.Photos = slices.Clone(o.Photos)
+	c.Photos, c.Readings = slices.Clone(o.Photos), slices.Clone(o.Readings)
 	return &c
 }

@@ -90,6 +90,13 @@ func callWrite(write func(io.Writer) error, w io.Writer, file pending) error {
 	return err
 }
 
+// CheckFree tells as a [*WriteError] why a file could not be written at path for what
+// is there already, as [WriteFile] would.
+func CheckFree(path string, force bool) error {
+	_, err := destination(path, force)
+	return writeError(path, err)
+}
+
 // destination follows symbolic links and refuses what must not be replaced.
 func destination(path string, force bool) (string, error) {
 	info, err := os.Stat(path)

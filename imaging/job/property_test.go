@@ -86,6 +86,9 @@ func anyOrigin(t *rapid.T) *coat.Origin {
 	if rapid.Bool().Draw(t, "photographed") {
 		o.Photos = []string{job.Checksum(nil)}
 	}
+	if rapid.Bool().Draw(t, "kept") {
+		o.Readings = []string{anyName(t, "its readings")}
+	}
 	o.Covered = coat.Covered{PowerPercent: span("powers"), SpeedMMPerMin: span("speeds"), PitchMM: [2]layout.MM{0.05, 0.1}, Passes: [2]int{1, 3}, DoseJCM2: span("doses")}
 	return o
 }

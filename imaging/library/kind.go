@@ -10,6 +10,7 @@ import (
 	"undercoat/imaging/coat"
 	"undercoat/imaging/export"
 	"undercoat/imaging/strict"
+	"undercoat/imaging/swatch"
 	"undercoat/layout"
 )
 
@@ -18,14 +19,15 @@ type Kind string
 
 // The kinds of entries, in the order in which they are listed.
 const (
-	Stack   Kind = "stack"
-	Machine Kind = "machine"
-	Panel   Kind = "panel"
-	Rates   Kind = "rates"
+	Stack    Kind = "stack"
+	Machine  Kind = "machine"
+	Panel    Kind = "panel"
+	Rates    Kind = "rates"
+	Readings Kind = "readings" // of burned charts
 )
 
 // Kinds lists every kind.
-func Kinds() []Kind { return []Kind{Stack, Machine, Panel, Rates} }
+func Kinds() []Kind { return []Kind{Stack, Machine, Panel, Rates, Readings} }
 
 // ParseKind reads the name of a kind.
 func ParseKind(text string) (Kind, error) {
@@ -64,8 +66,15 @@ var shapes = map[Kind]shape{
 	Rates: {export.RatesKind, "rates", func(data []byte) (string, error) {
 		r, err := export.ReadRates(data)
 		return "in " + r.Currency, err
-	}, func() []string { return nil }, func(string) ([]byte, bool) { return nil, false }},
+	}, noNames, noStarter},
+	Readings: {swatch.ReadingsKind, "readings", func(data []byte) (string, error) {
+		r, err := swatch.ReadReadings(data)
+		return fmt.Sprintf("of %d swatches", len(r.Swatches)), err
+	}, noNames, noStarter},
 }
+
+func noNames() []string               { return nil }
+func noStarter(string) ([]byte, bool) { return nil, false }
 
 // kindOf tells the kind of an entry from its file.
 func kindOf(data []byte) (Kind, error) {

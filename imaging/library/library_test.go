@@ -71,10 +71,11 @@ func TestEveryKindIsKeptAndFound(t *testing.T) {
 	panel, err := library.PanelEntry{Name: "door sign", Panel: layout.Panel{Kind: layout.Board, Size: layout.Size{W: 200, H: 80}}}.JSON()
 	require.NoError(t, err)
 	for kind, data := range map[library.Kind][]byte{
-		library.Stack:   starter(t, assets.Stack, "slate-cream"),
-		library.Machine: starter(t, assets.Machine, "diode-1w6"),
-		library.Panel:   panel,
-		library.Rates:   []byte(ratesFile),
+		library.Stack:    starter(t, assets.Stack, "slate-cream"),
+		library.Machine:  starter(t, assets.Machine, "diode-1w6"),
+		library.Panel:    panel,
+		library.Rates:    []byte(ratesFile),
+		library.Readings: []byte(`{"kind":"undercoat-readings","version":1,"swatches":[{"id":"A1","power_percent":10,"speed_mm_per_min":1000,"pitch_mm":0.1,"passes":1,"optical_power_w":5,"seen":"slate"}]}`),
 	} {
 		t.Run(string(kind), func(t *testing.T) {
 			e, err := l.Save("Möwe 1", data, false)
