@@ -15,6 +15,7 @@ import (
 	"undercoat/imaging/job"
 	"undercoat/imaging/picture"
 	"undercoat/ui/bench"
+	"undercoat/ui/session"
 	"undercoat/ui/theme"
 	"undercoat/ui/translations"
 )
@@ -109,5 +110,5 @@ func readDemo() <-chan demo {
 
 // bench puts the bench on the demo job into a window.
 func (d demo) bench(win fyne.Window) *bench.Bench {
-	return bench.New(win, d.job, d.pic, bench.Options{Journal: bench.JobJournal})
+	return bench.New(win, d.job, d.pic, bench.Options{Journal: bench.JobJournal, Desk: session.OpenDesk})
 }

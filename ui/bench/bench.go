@@ -25,6 +25,9 @@ type Options struct {
 	// Journal begins the journal that keeps unsaved changes of the job at a path
 	// against a crash; nil: they are not kept. See JobJournal.
 	Journal func(path string) (session.Journal, error)
+	// Desk opens what keeps the charts being read from one start to the next; nil:
+	// they are forgotten. See session.OpenDesk.
+	Desk func(failed func(error)) (*session.Desk, error)
 }
 
 // Bench is the window's content and what it is wired to.
@@ -120,6 +123,7 @@ func New(win fyne.Window, j *job.Job, pic *picture.Picture, o Options) *Bench {
 	win.Canvas().SetOnTypedKey(b.typed)
 	b.forwardRunes()
 	b.keep(o.Journal)
+	b.swatches.takeDesk(o.Desk)
 	b.refresh()
 	return b
 }
@@ -152,6 +156,10 @@ func (b *Bench) Close() {
 	b.background.Wait()
 	if b.keeper != nil {
 		_ = b.keeper.Close() // what is left is offered at the next start
+	}
+	if b.swatches.desk != nil {
+		_ = b.swatches.desk.Close() // what it could not give back is stale by the next start
+		b.swatches.desk = nil
 	}
 	b.s.Close()
 }

@@ -1,6 +1,8 @@
 package bench
 
 import (
+	"errors"
+
 	"fyne.io/fyne/v2/lang"
 
 	"undercoat/imaging/coat"
@@ -24,10 +26,13 @@ type swatchesDrawer struct {
 	chartName string                 // for people
 	readings  []session.ChartReading // of the charts read so far
 	answers   int                    // rises with every change of the readings
+	kept      int                    // the answers that the library keeps; -1: none
+
+	desk *session.Desk // nil: charts are forgotten with the window
 }
 
 func newSwatchesDrawer(b *Bench) *swatchesDrawer {
-	s := &swatchesDrawer{form: b.newForm()}
+	s := &swatchesDrawer{form: b.newForm(), kept: -1}
 	s.made = newChartStep(s)
 	s.photos = newPhotoStep(s)
 	s.fit = newFitStep(s)
@@ -65,6 +70,7 @@ func calibrationText(c coat.Curve) string {
 // setChart takes a chart to read photographs with.
 func (s *swatchesDrawer) setChart(c swatch.Chart, name string) {
 	s.chart, s.chartName = &c, name
+	s.keepOnDesk()
 	next := s.photos.section
 	if c.Kind == swatch.Lines {
 		next = s.fit.section // a photograph is too coarse for lines
@@ -77,11 +83,66 @@ func (s *swatchesDrawer) setChart(c swatch.Chart, name string) {
 // addReading takes the readings of one more chart.
 func (s *swatchesDrawer) addReading(r session.ChartReading) {
 	s.readings = append(s.readings, r)
-	s.answers++
+	s.answered()
 	s.photos.section.SetOpen(true)
 	s.fit.section.SetOpen(true)
 	s.photos.pickChart(len(s.readings) - 1)
 	s.bench.Reveal(s.photos.section)
+}
+
+// answered is told that the readings have changed.
+func (s *swatchesDrawer) answered() {
+	s.answers++
+	s.keepOnDesk()
+}
+
+// keepOnDesk keeps the charts for the next start. What the library keeps can be opened
+// from there.
+func (s *swatchesDrawer) keepOnDesk() {
+	if s.desk == nil {
+		return
+	}
+	on := session.Swatches{Chart: s.chart, ChartName: s.chartName}
+	if s.kept != s.answers {
+		on.Readings = s.readings
+	}
+	s.desk.Keep(on)
+}
+
+// keptAs is told that the library keeps the readings as they are, under their names.
+func (s *swatchesDrawer) keptAs(names []string) {
+	for i, name := range names {
+		s.readings[i].Name = name
+	}
+	s.kept = s.answers
+	s.keepOnDesk()
+}
+
+// takeDesk takes up the charts of the last time and keeps those of this. A desk that
+// another window has stays with it.
+func (s *swatchesDrawer) takeDesk(open func(failed func(error)) (*session.Desk, error)) {
+	if open == nil {
+		return
+	}
+	b := s.bench
+	desk, err := open(func(err error) { b.do(func() { b.complain(err) }) })
+	if errors.As(err, new(*job.LockedError)) {
+		return
+	}
+	if err != nil {
+		b.complain(err)
+		return
+	}
+	s.desk = desk
+	on, err := desk.Swatches()
+	if err != nil {
+		b.complain(err)
+	}
+	s.chart, s.chartName, s.readings = on.Chart, on.ChartName, on.Readings
+	if len(s.readings) > 0 {
+		s.photos.section.SetOpen(true)
+	}
+	s.show(b.s.Document())
 }
 
 // MakeChart writes the chart that the Swatches drawer lays out into a new folder inside

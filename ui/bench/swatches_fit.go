@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -14,6 +15,7 @@ import (
 
 	"undercoat/imaging/burn"
 	"undercoat/imaging/job"
+	"undercoat/imaging/library"
 	"undercoat/imaging/swatch/fit"
 	"undercoat/ui/session"
 	"undercoat/ui/widgets"
@@ -256,14 +258,38 @@ func (f *fitStep) put() {
 		lang.X("fit.usednext", "Look at the proof: tones and power may want another look."))
 }
 
-// keepStack asks where to write the calibrated stack.
+// keepStack asks under which name the library shall keep the calibrated stack and the
+// readings that it was found from.
 func (f *fitStep) keepStack() {
-	data, err := f.result.Stack.JSON()
-	if err != nil {
-		f.bench.complain(err)
-		return
-	}
-	f.bench.keepFile(lang.X("fit.keeptitle", "Keep the calibrated stack"), strings.TrimSuffix(job.Document{Name: f.result.Stack.Name}.FileName(), job.Extension), data)
+	b, lib := f.bench, library.Open()
+	askName(b, nameRequest{
+		title: lang.X("fit.keeptitle", "Keep the calibrated stack"),
+		name:  libraryName(f.result.Stack.Name),
+		check: library.CheckName,
+		taken: func(name string) bool { return slices.Contains(lib.Names(library.Stack), name) },
+		then: func(name string, replace bool) error {
+			if err := b.s.KeepCurve(lang.X("step.kept", "keeping the stack"), f.result, lib, name, replace); err != nil {
+				return err
+			}
+			if f.of == f.all.answers {
+				f.all.keptAs(f.result.Stack.Curve.Origin.Readings)
+			}
+			f.all.again()
+			b.notice.Inform(lang.X("fit.kept", "The library keeps {{.Name}} and the readings of its charts.", map[string]any{"Name": name}), "")
+			return nil
+		},
+	})
+}
+
+// libraryName proposes a name for an entry of the library.
+func libraryName(title string) string {
+	name := strings.TrimSpace(strings.Map(func(r rune) rune {
+		if strings.ContainsRune(`/\:*?"<>|`, r) || unicode.IsControl(r) {
+			return '-'
+		}
+		return r
+	}, title))
+	return strings.TrimLeft(name, "-. ")
 }
 
 // off is how far, in CIEDE2000, the reading of a chart's swatch lies from the curve;

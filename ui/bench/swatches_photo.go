@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2/lang"
@@ -11,6 +12,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"undercoat/imaging/job"
+	"undercoat/imaging/library"
 	"undercoat/imaging/swatch"
 	chartphoto "undercoat/imaging/swatch/photo"
 	"undercoat/layout"
@@ -27,6 +29,7 @@ type photoStep struct {
 	chart    *widgets.Remarks
 	open     *widget.Button
 	byEye    *widget.Button
+	kept     *widget.Button // opens what the library keeps of the stack's charts
 	errand   *errand
 	list     *widgets.PickList // of the charts read so far
 	picked   int               // of them
@@ -42,6 +45,9 @@ func newPhotoStep(all *swatchesDrawer) *photoStep {
 	p.byEye = widget.NewButton(lang.X("reading.byeye", "Judge by eye"), p.judge)
 	p.box.Add(p.open)
 	p.buttons(widget.NewButton(lang.X("reading.file", "Open chart.json..."), p.askChart), p.byEye)
+	p.kept = widget.NewButton(lang.X("reading.kept", "Open its readings"), p.openKept)
+	p.box.Add(p.kept)
+	p.when(p.kept, p.hasKept)
 	p.box.Add(p.errand.box)
 	p.list = widgets.NewPickList()
 	p.list.OnPicked = p.pickChart
@@ -136,6 +142,34 @@ type photographed struct {
 	whole   turned // to point at the corners on, where the chart was not found
 }
 
+// hasKept tells whether the library keeps readings of the job's stack that do not lie on
+// the desk.
+func (p *photoStep) hasKept(d job.Document) bool {
+	if !session.HasKeptReadings(d) {
+		return false
+	}
+	for _, name := range d.Stack.Curve.Origin.Readings {
+		if !slices.ContainsFunc(p.all.readings, func(r session.ChartReading) bool { return r.Name == name }) {
+			return true
+		}
+	}
+	return false
+}
+
+// openKept takes in the readings that the library keeps of the stack's charts.
+func (p *photoStep) openKept() {
+	charts, err := p.bench.s.KeptReadings(library.Open())
+	p.bench.hush()
+	for _, c := range charts {
+		if !slices.ContainsFunc(p.all.readings, c.SameChart) {
+			p.all.addReading(c)
+		}
+	}
+	if err != nil {
+		p.bench.complain(err)
+	}
+}
+
 // read reads a photograph of the chart. Where its marks are not found it asks for them.
 func (p *photoStep) read(open func(context.Context) (*session.Photo, error), corners *[4]layout.PicturePoint) (ended <-chan struct{}) {
 	b, chart := p.bench, *p.all.chart
@@ -145,7 +179,7 @@ func (p *photoStep) read(open func(context.Context) (*session.Photo, error), cor
 			return t, err
 		}
 		progress(0.5)
-		if t.reading, t.err = session.ReadChart(ctx, t.photo, chart, machine, corners); t.err == nil {
+		if t.reading, t.err = session.ReadChart(ctx, t.photo, chart, machine, session.Marked{Corners: corners}); t.err == nil {
 			return t, nil
 		}
 		if ctx.Err() != nil {
@@ -209,7 +243,7 @@ func (p *photoStep) judge() {
 // remove lets the picked chart go.
 func (p *photoStep) remove() {
 	p.all.readings = append(p.all.readings[:p.picked:p.picked], p.all.readings[p.picked+1:]...)
-	p.all.answers++
+	p.all.answered()
 	p.pickChart(min(p.picked, max(0, len(p.all.readings)-1)))
 }
 

@@ -32,6 +32,7 @@ type readingsPart struct {
 	seen    *widget.Select
 	row     *widgets.Named
 	answers []session.Answer // that the list below offers
+	white   *widget.Button
 	reason  *widgets.Remarks
 	showing bool
 }
@@ -47,7 +48,8 @@ func newReadingsPart(p *photoStep) *readingsPart {
 	r.row = widgets.NewNamed(lang.X("reading.shows", "What shows"), r.seen)
 	keep := widget.NewButtonWithIcon(lang.X("reading.keep", "Keep readings..."), theme.DocumentSaveIcon(), r.keep)
 	remove := widget.NewButtonWithIcon(lang.X("reading.remove", "Remove"), theme.DeleteIcon(), p.remove)
-	r.box = container.NewVBox(r.scroll, r.row, r.reason, container.NewGridWithColumns(2, keep, remove))
+	r.white = widget.NewButton("", r.askWhite)
+	r.box = container.NewVBox(r.scroll, r.row, r.reason, r.white, container.NewGridWithColumns(2, keep, remove))
 	p.box.Add(r.box)
 	p.when(r.box, func(job.Document) bool { return len(p.all.readings) > 0 })
 	p.shows = append(p.shows, r.show)
@@ -86,6 +88,7 @@ func (r *readingsPart) show(d job.Document) {
 	}
 	r.list.Set(picks, r.picked)
 	r.scroll.SetMinSize(fyne.NewSize(0, min(readingsTall, r.list.MinSize().Height)))
+	r.showWhite(c)
 	r.showPicked(c, d)
 }
 
@@ -173,7 +176,7 @@ func (r *readingsPart) answer() {
 	}
 	first := c.Unseen(r.picked)
 	c.Answer(r.picked, r.answers[i])
-	r.step.all.answers++
+	r.step.all.answered()
 	if next := c.NextUnseen(r.picked); first && next >= 0 {
 		r.picked = next
 		r.reveal()

@@ -2,7 +2,6 @@ package bench
 
 import (
 	"fmt"
-	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
@@ -193,12 +192,6 @@ func TestFromChartToCurve(t *testing.T) {
 
 	// What is kept can be opened again.
 	dir := t.TempDir()
-	d.keep("Keep in the library...", "Keep the calibrated stack", dir, "mine")
-	data, err := os.ReadFile(filepath.Join(dir, "mine.json"))
-	require.NoError(t, err)
-	kept, err := coat.ReadStack(data)
-	require.NoError(t, err)
-	require.True(t, kept.Equal(all.fit.result.Stack))
 	d.keep("Keep readings...", "Keep the readings", dir, "readings")
 	require.Nil(t, all.photos.take(filepath.Join(dir, "readings.json")))
 	require.Len(t, all.readings, 2)

@@ -16,6 +16,8 @@
 // [ReadChart] and [ByEye] take in what a burned chart looks like, [Session.FitCurve] finds
 // the stack's curve from that, and [Session.CompareFinished] holds a finished panel
 // against its proof. None of them changes the job: [Session.UseCurve] and its kin do.
+// [Desk] keeps the charts being read from one start to the next, [Session.KeepCurve] keeps
+// a curve and its readings in the library.
 //
 // Methods may be called from any goroutine; the functions handed to
 // [Session.Subscribe] and [Options] are called from the goroutine of the edit and

@@ -14,7 +14,6 @@ import (
 	"undercoat/imaging/job"
 	"undercoat/imaging/swatch"
 	"undercoat/imaging/swatch/photo"
-	"undercoat/layout"
 )
 
 // ChartReading is one burned chart and what its swatches look like. It is a plain
@@ -26,6 +25,7 @@ type ChartReading struct {
 	Stack    *coat.Stack // that the chart was made for; nil: it does not say
 
 	measured []swatch.Reading // what the photograph told, before anyone chose otherwise
+	shot     *shot            // nil: not read from a photograph since the program was started
 }
 
 // Answer is what a maker says about a swatch.
@@ -58,13 +58,13 @@ func ByEye(name string, chart swatch.Chart, machine burn.Machine) ChartReading {
 	return c
 }
 
-// ReadChart reads a photograph of a burned chart. Without corners its marks are looked
-// for; an error that is [photo.ErrNoChart] asks for the corners. The machine is the one
-// that burned the chart, for a chart that does not say. It takes its time: call it beside the window.
-func ReadChart(ctx context.Context, p *Photo, chart swatch.Chart, machine burn.Machine, corners *[4]layout.PicturePoint) (ChartReading, error) {
+// ReadChart reads a photograph of a burned chart. An error that is [photo.ErrNoChart]
+// asks for the corners of its marks. The machine is the one that burned the chart, for a
+// chart that does not say. It takes its time: call it beside the window.
+func ReadChart(ctx context.Context, p *Photo, chart swatch.Chart, machine burn.Machine, m Marked) (ChartReading, error) {
 	o := photo.Options{
-		Corners: corners,
-		Facts:   &swatch.PhotoFacts{Name: p.Name, SHA256: job.Checksum(p.Data), Date: time.Now().Format(dateLayout)},
+		Corners: m.Corners, White: m.White,
+		Facts: &swatch.PhotoFacts{Name: p.Name, SHA256: job.Checksum(p.Data), Date: time.Now().Format(dateLayout)},
 	}
 	if chart.Machine == nil {
 		o.Machine = &machine
@@ -76,6 +76,7 @@ func ReadChart(ctx context.Context, p *Photo, chart swatch.Chart, machine burn.M
 	return ChartReading{
 		Name: p.Name, Readings: r.Readings, Cautions: r.Cautions, Stack: chart.Stack,
 		measured: slices.Clone(r.Readings.Swatches),
+		shot:     &shot{p.Name, p.Data, chart, m},
 	}, nil
 }
 
@@ -103,6 +104,13 @@ func OpenSwatches(path string) (*swatch.Chart, *ChartReading, error) {
 		return nil, nil, fmt.Errorf("%s: %w", name, err)
 	}
 	return &chart, nil, nil
+}
+
+// SameChart tells whether two readings are of one chart, which may not count twice: they
+// have one name, or come from one photograph.
+func (c ChartReading) SameChart(other ChartReading) bool {
+	a, b := c.Readings.Photo, other.Readings.Photo
+	return c.Name == other.Name || a != nil && b != nil && a.SHA256 != "" && a.SHA256 == b.SHA256
 }
 
 // Used is the number of swatches that are not left out.
