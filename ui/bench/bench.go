@@ -104,6 +104,7 @@ func New(win fyne.Window, j *job.Job, pic *picture.Picture, o Options) *Bench {
 	b.strip = newPowerStrip(b)
 	b.maps = newCoatMaps(b)
 	b.notice = widgets.NewNotice()
+	b.notice.OnSaid = func() { win.Content().Refresh() }
 	b.status = newStatus(b.tellCautions)
 	b.toolbar = newToolbar(b)
 	b.swatches = newSwatchesDrawer(b)

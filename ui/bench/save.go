@@ -32,7 +32,7 @@ func (b *Bench) saveTo(path string, next func()) {
 		return
 	}
 	b.folder = filepath.Dir(path)
-	b.notice.Hide()
+	b.hush()
 	if next != nil {
 		next()
 	}

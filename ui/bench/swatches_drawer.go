@@ -2,6 +2,7 @@ package bench
 
 import (
 	"errors"
+	"slices"
 
 	"fyne.io/fyne/v2/lang"
 
@@ -80,13 +81,18 @@ func (s *swatchesDrawer) setChart(c swatch.Chart, name string) {
 	s.bench.Reveal(next)
 }
 
-// addReading takes the readings of one more chart.
+// addReading takes the readings of one more chart, or of one read before anew.
 func (s *swatchesDrawer) addReading(r session.ChartReading) {
-	s.readings = append(s.readings, r)
+	nth := slices.IndexFunc(s.readings, r.SameChart)
+	if nth < 0 {
+		nth = len(s.readings)
+		s.readings = append(s.readings, r)
+	}
+	s.readings[nth] = r
 	s.answered()
 	s.photos.section.SetOpen(true)
 	s.fit.section.SetOpen(true)
-	s.photos.pickChart(len(s.readings) - 1)
+	s.photos.pickChart(nth)
 	s.bench.Reveal(s.photos.section)
 }
 

@@ -236,7 +236,13 @@ func cornerNames() [4]string {
 // judge begins readings by eye.
 func (p *photoStep) judge() {
 	name := lang.X("reading.eyename", "{{.Name}}, by eye", map[string]any{"Name": p.all.chartName})
-	p.all.addReading(session.ByEye(name, *p.all.chart, p.bench.s.Document().Machine))
+	r := session.ByEye(name, *p.all.chart, p.bench.s.Document().Machine)
+	if begun := slices.IndexFunc(p.all.readings, r.SameChart); begun >= 0 {
+		p.pickChart(begun)
+		p.bench.Reveal(p.section)
+		return
+	}
+	p.all.addReading(r)
 	p.readings.pick(0)
 }
 

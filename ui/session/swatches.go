@@ -106,11 +106,16 @@ func OpenSwatches(path string) (*swatch.Chart, *ChartReading, error) {
 	return &chart, nil, nil
 }
 
-// SameChart tells whether two readings are of one chart, which may not count twice: they
-// have one name, or come from one photograph.
+// SameChart tells whether two readings are of one burned chart, which may not count twice:
+// they come from one photograph, or are by eye, of one name and of the same settings.
 func (c ChartReading) SameChart(other ChartReading) bool {
 	a, b := c.Readings.Photo, other.Readings.Photo
-	return c.Name == other.Name || a != nil && b != nil && a.SHA256 != "" && a.SHA256 == b.SHA256
+	if a != nil || b != nil {
+		return a != nil && b != nil && a.SHA256 != "" && a.SHA256 == b.SHA256
+	}
+	return c.Name == other.Name && slices.EqualFunc(c.Readings.Swatches, other.Readings.Swatches, func(s, t swatch.Reading) bool {
+		return s.ID == t.ID && s.Setting == t.Setting
+	})
 }
 
 // Used is the number of swatches that are not left out.

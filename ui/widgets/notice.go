@@ -19,6 +19,9 @@ type Notice struct {
 
 	// OnClosed tells that the notice was closed by hand.
 	OnClosed func()
+	// OnSaid tells that the notice says something, so that it needs room. What holds it
+	// may have been laid out since and not look again by itself.
+	OnSaid func()
 
 	text, next string
 	mark       func() fyne.Resource
@@ -77,6 +80,9 @@ func (n *Notice) say(mark func() fyne.Resource, text, next string) {
 	n.act.Hide()
 	n.Show()
 	n.Refresh()
+	if n.OnSaid != nil {
+		n.OnSaid()
+	}
 }
 
 func (n *Notice) close() {
