@@ -123,4 +123,11 @@ func TestReadingsByEyeAreFittedToo(t *testing.T) {
 	var said bytes.Buffer
 	require.Equal(t, exitInput, run(t.Context(), []string{"read", "--chart", in("chart/chart.json"), "--seen", "Z9=teal", "-o", in("more.json")}, &bytes.Buffer{}, &said))
 	require.Contains(t, said.String(), `no swatch "Z9"`)
+
+	// A colour will do for words.
+	out = done(t, "read", "--chart", in("chart/chart.json"), "--seen", chart.Swatches[0].ID+"=#2b7a78", "-o", in("colour.json"), "--json")
+	require.Contains(t, string(out), "linear_rgb")
+	said.Reset()
+	require.Equal(t, exitInput, run(t.Context(), []string{"read", "--chart", in("chart/chart.json"), "--seen", chart.Swatches[0].ID + "=#2b7a", "-o", in("more.json")}, &bytes.Buffer{}, &said))
+	require.Contains(t, said.String(), "#rrggbb")
 }

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"undercoat/imaging/coat"
 	"undercoat/imaging/colour"
 	"undercoat/imaging/export"
 	"undercoat/imaging/job"
@@ -29,7 +30,7 @@ func newRead() *cobra.Command {
 		Long: "Read finds the chart's corner marks in a photograph, or takes the four corners given,\n" +
 			"evens out the light by the unburned fields between the swatches, and measures each\n" +
 			"swatch in linear light. Swatches it cannot trust are left out, with the reason.\n" +
-			"Without a photograph, --seen takes what your eye saw: \"A1=top coat, A2=mostly teal, A3=teal\".",
+			"Without a photograph, --seen takes what your eye saw: \"A1=top coat, A2=mostly teal, A3=#2b7a78\".",
 		Example: "  undercoat-cli read chart.jpg --chart chart/chart.json -o readings.json",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if f.seen != "" {
@@ -51,7 +52,7 @@ func newRead() *cobra.Command {
 	flags.StringVar(&f.white, "white", "", "a part of a white paper beside the chart, in pixels: x,y,w,h")
 	flags.StringVar(&f.topCoat, "top-coat", "", "colour of the top coat, as #2b2d30, for a chart that does not say")
 	flags.StringVar(&f.machine, "machine", "", "machine that burned it, for a chart that does not say")
-	flags.StringVar(&f.seen, "seen", "", `readings by eye, as "A1=top coat, A2=mostly teal, A3=teal and ground"`)
+	flags.StringVar(&f.seen, "seen", "", `readings by eye, as "A1=top coat, A2=teal and ground", or colours, as "A3=#2b7a78"`)
 	flags.StringVar(&f.date, "date", "", "day of the photograph, as 2025-11-30, to keep with the readings")
 	flags.BoolVar(&f.replace, "force", false, "replace the file if it is there")
 	flags.BoolVar(&f.json, "json", false, "print the readings as JSON")
@@ -175,12 +176,26 @@ func (f *readFlags) byEye(chart swatch.Chart) (swatch.Readings, error) {
 		case !known:
 			return r, fmt.Errorf("seen: the chart has no swatch %q: the ids are burned beside the swatches", id)
 		}
-		if chart.Stack != nil {
-			if _, err := swatch.ParseSeen(seen, *chart.Stack); err != nil {
-				return r, fmt.Errorf("seen, %s: %w", id, err)
-			}
+		reading := swatch.Reading{ID: id, Setting: s.Setting, OpticalPowerW: r.Machine.OpticalPowerW, Tint: s.Tint, Seen: seen}
+		reading, err := sawIt(reading, chart.Stack)
+		if err != nil {
+			return r, fmt.Errorf("seen, %s: %w", id, err)
 		}
-		r.Swatches = append(r.Swatches, swatch.Reading{ID: id, Setting: s.Setting, OpticalPowerW: r.Machine.OpticalPowerW, Tint: s.Tint, Seen: seen})
+		r.Swatches = append(r.Swatches, reading)
 	}
 	return r, r.Validate()
+}
+
+// sawIt checks what an eye saw on a swatch: words, or a colour. A chart may not say which
+// stack it was burned into.
+func sawIt(r swatch.Reading, stack *coat.Stack) (swatch.Reading, error) {
+	if strings.HasPrefix(r.Seen, "#") {
+		c, err := colour.ParseHex(r.Seen)
+		return r.Coloured(c), err
+	}
+	if stack == nil {
+		return r, nil
+	}
+	_, err := swatch.ParseSeen(r.Seen, *stack)
+	return r, err
 }

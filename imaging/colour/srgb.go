@@ -2,6 +2,7 @@ package colour
 
 import (
 	"fmt"
+	"image/color"
 	"math"
 	"strconv"
 )
@@ -112,6 +113,13 @@ func ParseHex(text string) (Stored, error) {
 		}
 	}
 	return Stored{}, fmt.Errorf("colour %q is not of the form #rrggbb: write, for instance, #2b2d30", text)
+}
+
+// StoredOf is the stored colour nearest to one of the standard image packages, which is
+// opaque.
+func StoredOf(c color.Color) Stored {
+	n := color.NRGBAModel.Convert(c).(color.NRGBA)
+	return Stored{n.R, n.G, n.B}
 }
 
 // MarshalText writes "#rrggbb", which is also how JSON files hold a colour.

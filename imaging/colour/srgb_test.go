@@ -3,6 +3,7 @@ package colour_test
 import (
 	"encoding/csv"
 	"encoding/json"
+	"image/color"
 	"math"
 	"os"
 	"strconv"
@@ -93,4 +94,10 @@ func TestHex(t *testing.T) {
 func TestLuminanceOfWhiteIsOne(t *testing.T) {
 	// Source: ITU-R BT.709-6, item 3.2: the weights add up to 1.
 	require.InDelta(t, 1, colour.Linear{R: 1, G: 1, B: 1}.Y(), 1e-15)
+}
+
+func TestAColourOfTheStandardPackagesIsStored(t *testing.T) {
+	require.Equal(t, colour.Stored{R: 43, G: 122, B: 120}, colour.StoredOf(color.RGBA{43, 122, 120, 255}))
+	require.Equal(t, colour.Stored{R: 43, G: 122, B: 120}, colour.StoredOf(colour.Stored{R: 43, G: 122, B: 120}))
+	require.Equal(t, colour.Stored{R: 200, G: 100, B: 50}, colour.StoredOf(color.NRGBA{200, 100, 50, 128}), "what shines through is not of the colour")
 }

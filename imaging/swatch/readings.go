@@ -37,6 +37,13 @@ type Reading struct {
 	LeftOut string
 }
 
+// Coloured is the reading with the one colour that an eye picked for it.
+func (s Reading) Coloured(c colour.Stored) Reading {
+	look := c.Linear()
+	s.LinearRGB, s.Scatter, s.Seen, s.LeftOut = &look, 0, "", ""
+	return s
+}
+
 // Readings are what the swatches of one chart look like.
 type Readings struct {
 	Machine  *burn.Machine // that burned the chart; may be nil

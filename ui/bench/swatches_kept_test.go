@@ -4,9 +4,11 @@ import (
 	"strings"
 	"testing"
 
+	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 	"github.com/stretchr/testify/require"
 
+	"undercoat/imaging/colour"
 	"undercoat/imaging/library"
 	"undercoat/layout"
 	"undercoat/ui/session"
@@ -144,4 +146,32 @@ func TestAWhitePaperIsPointedAt(t *testing.T) {
 	require.False(t, d.swatches.readings[0].HasWhite())
 	require.Equal(t, before, *d.swatches.readings[0].Readings.Swatches[0].LinearRGB)
 	require.NotContains(t, strings.Join(part.reason.Texts(), " "), "white paper")
+}
+
+// What shows can be a colour, matched by eye.
+func TestAColourIsPickedForASwatch(t *testing.T) {
+	d := swatchDesk(t)
+	d.enter("Powers", "10:100:10")
+	d.made(t.TempDir())
+	d.tap("Judge by eye")
+	part := d.swatches.photos.readings
+	s := part.chart().Readings.Swatches[0]
+	d.choose(s.ID+" shows", "Pick a colour...")
+	require.Len(t, d.asking, 1)
+	d.escape()
+	require.True(t, part.chart().Unseen(0), "nothing was picked")
+	require.Empty(t, part.seen.Selected)
+
+	for _, c := range []colour.Stored{{R: 43, G: 122, B: 120}, {}} {
+		part.pick(0)
+		d.choose(s.ID+" shows", "Pick a colour...")
+		d.asking[0].(*dialog.ColorPickerDialog).SetColor(c)
+		d.tapIn(s.ID+" shows", "Confirm")
+		require.Empty(t, d.asking)
+		require.Equal(t, session.Answer{Picked: true, Colour: c}, part.chart().Answered(0))
+		require.Equal(t, "1 of 10 read", d.swatches.photos.section.Summary())
+		part.pick(0)
+		require.Equal(t, "The colour "+c.String(), part.seen.Selected)
+	}
+	require.NoError(t, part.chart().Readings.Validate())
 }

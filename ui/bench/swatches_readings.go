@@ -32,6 +32,7 @@ type readingsPart struct {
 	seen    *widget.Select
 	row     *widgets.Named
 	answers []session.Answer // that the list below offers
+	asks    int              // the one of them that asks for a colour
 	white   *widget.Button
 	reason  *widgets.Remarks
 	showing bool
@@ -140,13 +141,18 @@ func (r *readingsPart) showPicked(c *session.ChartReading, d job.Document) {
 	for _, word := range swatch.SeenChoices(d.Stack) {
 		offer(word, session.Answer{Seen: word})
 	}
+	answered := c.Answered(r.picked)
+	if answered.Picked {
+		offer(lang.X("reading.picked", "The colour {{.Colour}}", map[string]any{"Colour": answered.Colour.String()}), answered)
+	}
+	r.asks = len(labels)
+	offer(lang.X("reading.pick", "Pick a colour..."), session.Answer{})
 	offer(lang.X("reading.leave", "Leave it out"), session.Answer{})
 	r.showing = true
 	r.seen.SetOptions(labels)
 	r.seen.ClearSelected()
-	answered := c.Answered(r.picked)
 	for i, a := range r.answers {
-		if a == answered {
+		if a == answered && i != r.asks && !c.Unseen(r.picked) {
 			r.seen.SetSelectedIndex(i)
 		}
 	}
@@ -174,14 +180,41 @@ func (r *readingsPart) answer() {
 	if r.showing || c == nil || i < 0 {
 		return
 	}
+	if i == r.asks {
+		r.askColour(c)
+		return
+	}
+	r.take(c, r.answers[i])
+}
+
+// take takes an answer for the picked swatch.
+func (r *readingsPart) take(c *session.ChartReading, a session.Answer) {
 	first := c.Unseen(r.picked)
-	c.Answer(r.picked, r.answers[i])
+	c.Answer(r.picked, a)
 	r.step.all.answered()
 	if next := c.NextUnseen(r.picked); first && next >= 0 {
 		r.picked = next
 		r.reveal()
 	}
 	r.step.all.again()
+}
+
+// askColour asks for the colour that shows on the picked swatch.
+func (r *readingsPart) askColour(c *session.ChartReading) {
+	b, nth := r.step.bench, r.picked
+	s, first := c.Readings.Swatches[nth], b.s.Document().Stack.Coats[0].Colour
+	if s.LinearRGB != nil {
+		first = s.LinearRGB.Stored()
+	} else if seen, ok := paintSeen(s, b.s.Document().Stack); ok {
+		first = seen
+	}
+	r.step.all.again() // the list shows what holds until a colour is taken
+	b.ask(widgets.NewColourPicker(lang.X("reading.on", "{{.ID}} shows", map[string]any{"ID": s.ID}),
+		lang.X("reading.pickhint", "Hold the swatch to the screen in even white light, and match it."), first, func(picked colour.Stored) {
+			if now := r.chart(); now == c && r.picked == nth {
+				r.take(c, session.Answer{Picked: true, Colour: picked})
+			}
+		}, b.win))
 }
 
 // reveal scrolls the list so that the picked swatch can be seen.

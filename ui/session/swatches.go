@@ -11,6 +11,7 @@ import (
 
 	"undercoat/imaging/burn"
 	"undercoat/imaging/coat"
+	"undercoat/imaging/colour"
 	"undercoat/imaging/job"
 	"undercoat/imaging/swatch"
 	"undercoat/imaging/swatch/photo"
@@ -32,8 +33,12 @@ type ChartReading struct {
 type Answer struct {
 	// Measured goes back to what the photograph told.
 	Measured bool
-	// Seen is what the maker's eye saw; empty with Measured false leaves the swatch out.
+	// Seen is what the maker's eye saw; empty with Measured and Picked false leaves the
+	// swatch out.
 	Seen string
+	// Picked takes Colour for what shows.
+	Picked bool
+	Colour colour.Stored
 }
 
 // The reasons that a maker leaves a swatch out for.
@@ -140,6 +145,8 @@ func (c *ChartReading) Answer(nth int, a Answer) {
 	switch {
 	case a.Measured && c.Measured(nth):
 		s = c.measured[nth]
+	case a.Picked:
+		s = s.Coloured(a.Colour)
 	case a.Seen != "":
 		s.Seen = a.Seen
 	default:
@@ -151,10 +158,17 @@ func (c *ChartReading) Answer(nth int, a Answer) {
 // Answered is what was said about a swatch last.
 func (c *ChartReading) Answered(nth int) Answer {
 	s := c.Readings.Swatches[nth]
-	if c.Measured(nth) && s.LinearRGB == c.measured[nth].LinearRGB && s.Seen == c.measured[nth].Seen && s.LeftOut == c.measured[nth].LeftOut {
+	if c.Measured(nth) && sameLook(s.LinearRGB, c.measured[nth].LinearRGB) && s.Seen == c.measured[nth].Seen && s.LeftOut == c.measured[nth].LeftOut {
 		return Answer{Measured: true}
 	}
+	if s.LinearRGB != nil {
+		return Answer{Picked: true, Colour: s.LinearRGB.Stored()}
+	}
 	return Answer{Seen: s.Seen}
+}
+
+func sameLook(a, b *colour.Linear) bool {
+	return a == b || a != nil && b != nil && *a == *b
 }
 
 // Unseen tells whether nobody has looked at a swatch yet.

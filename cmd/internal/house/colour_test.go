@@ -16,8 +16,8 @@ import (
 // can be told of that from the source alone:
 //
 //   - image/color is imported in ui/theme and ui/widgets only, for constants;
-//   - of imaging/colour only the stored colour, its parser and the tie of a linear
-//     colour to it are named;
+//   - of imaging/colour only the stored colour, its parser and the ties of other
+//     colours to it are named;
 //   - no colour is turned into numbers (.RGBA(), model.Convert, .Linear(), .Lab(), .XYZ());
 //   - nothing is calculated with a colour's R, G or B;
 //   - no pixel of a picture is touched one by one (.Pix, .SetRGBA, .RGBAAt ...).
@@ -25,7 +25,7 @@ import (
 // Tests of the window may look at pixels: that is how they see what was drawn.
 var (
 	colourFolders  = []string{"ui/theme", "ui/widgets"}
-	colourNames    = []string{"Stored", "Linear", "ParseHex"}
+	colourNames    = []string{"Stored", "StoredOf", "Linear", "ParseHex"}
 	colourNumbers  = []string{"RGBA", "Linear", "Lab", "XYZ", "Mix"}
 	pixelCalls     = []string{"SetRGBA", "SetRGBA64", "SetNRGBA", "SetGray", "SetGray16", "RGBAAt", "NRGBAAt", "GrayAt", "Gray16At", "RGBA64At"}
 	channels       = []string{"R", "G", "B"}
