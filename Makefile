@@ -8,7 +8,7 @@ MAKEFLAGS += --no-print-directory
 # The version stands in FyneApp.toml and nowhere else.
 VERSION := $(shell sed -n 's/^Version *= *"\(.*\)"/\1/p' FyneApp.toml)
 COMMIT  := $(shell git rev-parse --short=12 HEAD 2>/dev/null)
-LDFLAGS := -ldflags "-X main.version=$(VERSION) -X main.commit=$(COMMIT)"
+LDFLAGS := -ldflags "-X undercoat/cmd/internal/build.version=$(VERSION) -X undercoat/cmd/internal/build.commit=$(COMMIT)"
 
 # Who answers for the packages; .invalid is a name that leads nowhere.
 MAINTAINER ?= The Undercoat authors <authors@undercoat.invalid>

@@ -26,7 +26,7 @@ export ARCH
 
 build() { # output package, and flags of the linker if any
 	# Version stamping is off so that a copy owned by another user builds too.
-	$GO build -buildvcs=false -trimpath ${MODE:-} -ldflags "-s -w -X main.version=$VERSION -X main.commit=$COMMIT ${3:-}" -o "$1" "$2"
+	$GO build -buildvcs=false -trimpath ${MODE:-} -ldflags "-s -w -X undercoat/cmd/internal/build.version=$VERSION -X undercoat/cmd/internal/build.commit=$COMMIT ${3:-}" -o "$1" "$2"
 }
 
 # fill copies a file of packaging/linux with its blanks filled in.

@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"undercoat/cmd/internal/build"
 	"undercoat/imaging/export"
 )
 
@@ -120,7 +121,7 @@ func newRoot() *cobra.Command {
 		return usageError{fmt.Errorf("%w: see %s --help", err, cmd.CommandPath())}
 	})
 	root.CompletionOptions.DisableDefaultCmd = true // newCompletion has our own words
-	root.Version = versionLine()
+	root.Version = build.Line()
 	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
 	root.PersistentPreRun = func(cmd *cobra.Command, _ []string) {
 		if cmd.Flag("stack") != nil || cmd.Flag("machine") != nil {

@@ -12,6 +12,7 @@ import (
 	"fyne.io/fyne/v2/app"
 
 	"undercoat/assets"
+	"undercoat/cmd/internal/build"
 	"undercoat/imaging/job"
 	"undercoat/imaging/picture"
 	"undercoat/ui/bench"
@@ -28,7 +29,12 @@ func main() {
 		fmt.Fprintln(flag.CommandLine.Output(), "usage: undercoat [JOB.undercoat | PICTURE]")
 		flag.PrintDefaults()
 	}
+	version := flag.Bool("version", false, "say which build this is, and end")
 	flag.Parse()
+	if *version {
+		fmt.Println("undercoat version", build.Line())
+		return
+	}
 	if flag.NArg() > 1 {
 		flag.Usage()
 		os.Exit(2)
@@ -110,5 +116,5 @@ func readDemo() <-chan demo {
 
 // bench puts the bench on the demo job into a window.
 func (d demo) bench(win fyne.Window) *bench.Bench {
-	return bench.New(win, d.job, d.pic, bench.Options{Journal: bench.JobJournal, Desk: session.OpenDesk})
+	return bench.New(win, d.job, d.pic, bench.Options{Journal: bench.JobJournal, Desk: session.OpenDesk, Version: build.Line()})
 }

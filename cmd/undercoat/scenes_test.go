@@ -124,3 +124,17 @@ func tour(nth int) func(d *desk) func() {
 		}
 	}
 }
+
+// guide shows a chapter of the guide.
+func guide(title string) func(d *desk) func() {
+	return func(d *desk) func() {
+		fyne.DoAndWait(d.b.ShowGuide)
+		d.painted()
+		d.click(d.find(title, func(o fyne.CanvasObject) bool {
+			row, ok := o.(*widgets.PickRow)
+			return ok && row.Label() == title
+		}))
+		d.painted()
+		return func() {}
+	}
+}

@@ -33,8 +33,15 @@ func (b *Bench) answered(q question) {
 
 // typed takes the keys that nothing in the window took.
 func (b *Bench) typed(ev *fyne.KeyEvent) {
-	if ev.Name == fyne.KeyEscape && len(b.asking) > 0 {
-		b.asking[len(b.asking)-1].Dismiss()
+	switch {
+	case len(b.asking) > 0:
+		if ev.Name == fyne.KeyEscape {
+			b.asking[len(b.asking)-1].Dismiss()
+		}
+	case ev.Name == fyne.KeyF1:
+		b.ShowGuide()
+	case b.sheet == sheet(b.guide):
+		b.guide.typed(ev.Name)
 	}
 }
 

@@ -28,6 +28,8 @@ type Options struct {
 	// Desk opens what keeps the charts being read from one start to the next; nil:
 	// they are forgotten. See session.OpenDesk.
 	Desk func(failed func(error)) (*session.Desk, error)
+	// Version says which build of the program this is.
+	Version string
 }
 
 // Bench is the window's content and what it is wired to.
@@ -36,6 +38,8 @@ type Bench struct {
 	do   func(func())
 	quit func()
 	s    *session.Session
+
+	version string
 
 	easel    *widgets.Easel
 	notice   *widgets.Notice
@@ -46,6 +50,7 @@ type Bench struct {
 	split    *split
 	strip    *powerStrip
 	maps     *coatMaps
+	guide    *guide
 	sheet    sheet // in the easel's place; nil: the easel
 	drawers  []drawer
 	column   *widgets.Column
@@ -92,7 +97,7 @@ func New(win fyne.Window, j *job.Job, pic *picture.Picture, o Options) *Bench {
 	if o.Quit == nil {
 		o.Quit = fyne.CurrentApp().Quit
 	}
-	b := &Bench{win: win, do: o.Do, quit: o.Quit, view: session.ProofView, arrived: map[place]session.Picture{}, stopLoad: func() {}}
+	b := &Bench{win: win, do: o.Do, quit: o.Quit, version: o.Version, view: session.ProofView, arrived: map[place]session.Picture{}, stopLoad: func() {}}
 	b.ctx, b.stop = context.WithCancel(context.Background())
 	b.s = session.New(j, pic, session.Options{Render: b.rendered, Found: b.foundOut, Depths: b.depthsOut, Cores: b.coresOut})
 	b.s.Subscribe(func() { b.do(b.refresh) })
@@ -103,6 +108,7 @@ func New(win fyne.Window, j *job.Job, pic *picture.Picture, o Options) *Bench {
 	b.split = newSplit(b)
 	b.strip = newPowerStrip(b)
 	b.maps = newCoatMaps(b)
+	b.guide = newGuide()
 	b.notice = widgets.NewNotice()
 	b.notice.OnSaid = func() { win.Content().Refresh() }
 	b.status = newStatus(b.tellCautions)
@@ -116,13 +122,13 @@ func New(win fyne.Window, j *job.Job, pic *picture.Picture, o Options) *Bench {
 	b.column = widgets.NewColumn(drawerWidth, b.Drawers()...)
 	top := container.NewVBox(b.toolbar.object, b.notice, b.split.bar)
 	foot := container.NewVBox(widget.NewSeparator(), b.ribbon.object, b.status.object)
-	middle := container.NewStack(b.easel, b.strip.object(), b.maps.object())
+	middle := container.NewStack(b.easel, b.strip.object(), b.maps.object(), b.guide.object())
 	win.SetContent(container.NewBorder(top, foot, b.column, b.cores.object, middle))
 	win.SetMainMenu(b.menu())
 	win.SetOnDropped(b.dropped)
 	win.SetCloseIntercept(b.Quit)
 	win.Canvas().SetOnTypedKey(b.typed)
-	b.forwardRunes()
+	b.forwardKeys()
 	b.keep(o.Journal)
 	b.swatches.takeDesk(o.Desk)
 	b.refresh()

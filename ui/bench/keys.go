@@ -105,6 +105,7 @@ func easelKeys() []keyOf {
 func otherKeys() []keyOf {
 	return []keyOf{
 		{"?", lang.X("keys.this", "this list")},
+		{"F1", lang.X("keys.guide", "the guide; Space, Page up and Page down turn its pages")},
 		{lang.X("keys.leftright", "left, right"), lang.X("keys.marker", "on the depth ribbon: move the setting; with Shift ten times as far")},
 		{lang.X("keys.leftright", "left, right"), lang.X("keys.drawer", "on a drawer's heading: close it, open it; so do Space and Enter")},
 		{lang.X("keys.entry", "Enter, Tab"), lang.X("keys.take", "in a line: take what was typed")},
@@ -112,9 +113,12 @@ func otherKeys() []keyOf {
 	}
 }
 
-// forwardRunes hands the letters that the instruments have no use for to the window.
-func (b *Bench) forwardRunes() {
+// forwardKeys hands what the instruments have no use for to the window.
+func (b *Bench) forwardKeys() {
 	b.easel.OnRune = b.typedRune
 	b.ribbon.widget.OnRune = b.typedRune
+	b.easel.OnKey = b.typed
+	b.ribbon.widget.OnKey = b.typed
+	b.guide.contents.OnKey = b.typed
 	b.win.Canvas().SetOnTypedRune(b.typedRune)
 }

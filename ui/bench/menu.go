@@ -90,8 +90,10 @@ func (b *Bench) panelMenu() *fyne.Menu {
 
 func (b *Bench) helpMenu() *fyne.Menu {
 	return fyne.NewMenu(lang.X("menu.help", "Help"),
+		b.item(lang.X("menu.guide", "Guide"), b.ShowGuide, fyne.KeyG, ctrl),
 		b.item(lang.X("menu.keys", "Keys (?)"), b.AskKeys, "", 0),
-		b.item(lang.X("menu.tour", "Tour of the window"), b.Tour, "", 0))
+		b.item(lang.X("menu.tour", "Tour of the window"), b.Tour, "", 0),
+		b.item(lang.X("menu.about", "About Undercoat"), b.About, "", 0))
 }
 
 // forward gives a shortcut to the text line that has the focus, and else does the

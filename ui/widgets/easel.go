@@ -87,6 +87,8 @@ type Easel struct {
 	OnPointed func(p layout.Point)
 	// OnRune takes the letters that the easel has no use for.
 	OnRune func(r rune)
+	// OnKey takes the keys that the easel has no use for.
+	OnKey func(*fyne.KeyEvent)
 	// OnHover tells the point under the pointer, and whether that is on the panel;
 	// it comes with false when the pointer leaves.
 	OnHover func(p layout.Point, inside bool)

@@ -102,6 +102,10 @@ func (e *Easel) TypedKey(ev *fyne.KeyEvent) {
 		e.selected = nothing
 		e.dropLevel()
 		e.Refresh()
+	default:
+		if e.OnKey != nil {
+			e.OnKey(ev)
+		}
 	}
 }
 

@@ -164,6 +164,8 @@ type PickList struct {
 
 	// OnPicked tells which entry was picked, 0 being the first.
 	OnPicked func(nth int)
+	// OnKey takes the keys that pick nothing.
+	OnKey func(*fyne.KeyEvent)
 
 	rows   []*PickRow
 	picks  []Pick
@@ -191,6 +193,11 @@ func (l *PickList) Set(picks []Pick, chosen int) {
 		row.OnTapped = func() {
 			if l.OnPicked != nil {
 				l.OnPicked(nth)
+			}
+		}
+		row.OnKey = func(ev *fyne.KeyEvent) {
+			if l.OnKey != nil {
+				l.OnKey(ev)
 			}
 		}
 		l.rows = append(l.rows, row)

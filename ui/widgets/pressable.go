@@ -13,6 +13,8 @@ type pressable struct {
 
 	// OnTapped is called for every press.
 	OnTapped func()
+	// OnKey takes the keys that press nothing.
+	OnKey func(*fyne.KeyEvent)
 
 	hovered, focused bool
 }
@@ -53,6 +55,10 @@ func (p *pressable) TypedKey(ev *fyne.KeyEvent) {
 	switch ev.Name {
 	case fyne.KeySpace, fyne.KeyReturn, fyne.KeyEnter:
 		p.Tapped(nil)
+	default:
+		if p.OnKey != nil {
+			p.OnKey(ev)
+		}
 	}
 }
 

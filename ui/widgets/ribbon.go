@@ -43,6 +43,8 @@ type DepthRibbon struct {
 	OnHover func(doseJCM2 float64, inside bool)
 	// OnRune takes the letters that are typed.
 	OnRune func(r rune)
+	// OnKey takes the keys that move nothing.
+	OnKey func(*fyne.KeyEvent)
 	// Describe says in a few words what shows at a dose, for the readout.
 	Describe func(doseJCM2 float64) string
 
@@ -242,6 +244,9 @@ func (r *DepthRibbon) TypedRune(letter rune) {
 func (r *DepthRibbon) TypedKey(ev *fyne.KeyEvent) {
 	direction := map[fyne.KeyName]float64{fyne.KeyLeft: -1, fyne.KeyRight: 1}[ev.Name]
 	if direction == 0 || !(r.fullJCM2 > 0) {
+		if r.OnKey != nil {
+			r.OnKey(ev)
+		}
 		return
 	}
 	step := roundStep(r.fullJCM2 / 200)
