@@ -1,4 +1,3 @@
-// Package build says which build of the program this is.
 package build
 
 import (

@@ -1,0 +1,2 @@
+// Package build says which build of the program this is.
+package build
