@@ -93,7 +93,8 @@ func (b *Bench) offer(left []job.Leftover) {
 
 // restore opens what was kept. It is forgotten only once it is kept anew.
 func (b *Bench) restore(l job.Leftover) {
-	b.load(l.Name, func(ctx context.Context) error {
+	told := func() {}
+	b.loadThen(l.Name, func(ctx context.Context) error {
 		j, err := l.Job()
 		if err != nil {
 			return err
@@ -102,7 +103,12 @@ func (b *Bench) restore(l job.Leftover) {
 		if err != nil {
 			return err
 		}
-		if err := errors.Join(ctx.Err(), b.s.Restore(j, pic, l.Of)); err != nil {
+		err = b.s.Restore(ctx, j, pic, l.Of)
+		if locked := new(job.LockedError); errors.As(err, &locked) {
+			err = b.s.Restore(ctx, j, pic, "")
+			told = func() { b.notice.Inform(takenText(l.Of, locked), restoredCopy()) }
+		}
+		if err != nil {
 			return err
 		}
 		if b.keeper != nil {
@@ -111,5 +117,5 @@ func (b *Bench) restore(l job.Leftover) {
 			}
 		}
 		return l.Drop()
-	})
+	}, func() { told() })
 }

@@ -22,6 +22,7 @@ func crashed(t *testing.T, border layout.MM, path string) *job.Job {
 	j, _ := s.Job()
 	n, err := job.OpenJournal(path)
 	require.NoError(t, err)
+	t.Cleanup(func() { _ = n.Drop() }) // ends what still runs for it
 	require.NoError(t, n.Write(j))
 	locks, err := filepath.Glob(filepath.Join(os.Getenv("XDG_STATE_HOME"), "undercoat", "journal", "*lock*"))
 	require.NoError(t, err)

@@ -32,6 +32,7 @@ func (b *Bench) fileMenu() *fyne.Menu {
 	quit := b.item(lang.X("menu.quit", "Quit"), b.Quit, fyne.KeyQ, ctrl)
 	quit.IsQuit = true
 	return fyne.NewMenu(lang.X("menu.file", "File"),
+		b.item(lang.X("menu.new", "New job"), b.newJob, fyne.KeyN, ctrl),
 		b.item(lang.X("menu.open", "Open a job or picture..."), b.open, fyne.KeyO, ctrl),
 		b.recentMenu(),
 		b.item(lang.X("menu.save", "Save the job"), func() { b.save(nil) }, fyne.KeyS, ctrl),

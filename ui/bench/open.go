@@ -2,6 +2,7 @@ package bench
 
 import (
 	"context"
+	"errors"
 	"path/filepath"
 	"strings"
 
@@ -76,7 +77,10 @@ func (b *Bench) OpenPath(path string) {
 
 // load reads a file off the main goroutine. The file asked for last counts: what
 // is still being read by then is let go.
-func (b *Bench) load(path string, read func(context.Context) error) {
+func (b *Bench) load(path string, read func(context.Context) error) { b.loadThen(path, read, func() {}) }
+
+// loadThen is load that goes on once the file is open.
+func (b *Bench) loadThen(path string, read func(context.Context) error, then func()) {
 	b.stopLoad()
 	ctx, cancel := context.WithCancel(b.ctx)
 	b.stopLoad = cancel
@@ -89,11 +93,29 @@ func (b *Bench) load(path string, read func(context.Context) error) {
 			}
 			cancel()
 			b.status.opening("")
+			if locked := new(job.LockedError); errors.As(err, &locked) {
+				b.askCopy(path, locked)
+				return
+			}
 			if err != nil {
 				b.complain(err)
 				return
 			}
 			b.notice.Hide()
+			then()
 		})
+	})
+}
+
+// newJob begins an empty job on the same panel, coats, machine and setting.
+func (b *Bench) newJob() {
+	b.keeping(func() {
+		b.stopLoad()
+		b.status.opening("")
+		if err := b.s.OpenNew(); err != nil {
+			b.complain(err)
+			return
+		}
+		b.notice.Hide()
 	})
 }

@@ -27,7 +27,20 @@ func (b *Bench) save(next func()) {
 }
 
 func (b *Bench) saveTo(path string, next func()) {
-	if err := b.s.Save(path); err != nil {
+	b.saved(path, b.s.Save(path), next)
+}
+
+// saved goes on after the job was written to path, or could not be.
+func (b *Bench) saved(path string, err error, next func()) {
+	if b.doubtful(path, err) {
+		b.askSaveOver(path, err, next)
+		return
+	}
+	if locked := new(job.LockedError); errors.As(err, &locked) {
+		b.notice.Tell(takenText(path, locked), lang.X("taken.othername", "Save the job under another name, or close the file there."))
+		return
+	}
+	if err != nil {
 		b.complain(err)
 		return
 	}
@@ -52,7 +65,8 @@ func newSaveQuestion(b *Bench, next func()) *saveQuestion {
 	}
 	return newFileQuestion(b, saveRequest{
 		title: lang.X("save.title", "Save the job"), name: name, ending: job.Extension, own: own,
-		write: func(path string) { b.saveTo(path, next) },
+		refused: b.takenByAnother,
+		write:   func(path string) { b.saveTo(path, next) },
 	})
 }
 
@@ -62,7 +76,9 @@ type saveRequest struct {
 	name   string // proposed, without the ending
 	ending string
 	own    string // a file that may be replaced without a question; empty: none
-	write  func(path string)
+	// refused says why a file cannot be written; it may be nil, and empty: it can.
+	refused func(path string) string
+	write   func(path string)
 }
 
 // saveQuestion asks under which name to save something. The toolkit's own question
@@ -162,6 +178,12 @@ func (q *saveQuestion) answer() {
 	if err != nil {
 		q.warn(err.Error())
 		return
+	}
+	if q.refused != nil {
+		if why := q.refused(path); why != "" {
+			q.warn(why)
+			return
+		}
 	}
 	if _, err := os.Stat(path); err == nil && path != q.replaces && path != q.own {
 		q.warn(lang.X("save.exists", "{{.File}} is there already: replace it, or choose another name", map[string]any{"File": filepath.Base(path)}))

@@ -115,17 +115,22 @@ func (k *Keeper) Close() error {
 }
 
 // Restore puts a job that a crash left in place of this one. It counts as unsaved; path
-// is its file, empty if it never had one.
-func (s *Session) Restore(j *job.Job, pic *picture.Picture, path string) error {
+// is its file, empty if it never had one. It is a [*job.LockedError] where another
+// window has that file.
+func (s *Session) Restore(ctx context.Context, j *job.Job, pic *picture.Picture, path string) error {
 	if err := j.Document.CheckCrop(pic); err != nil {
 		return err
 	}
+	var h hold
 	if path != "" {
-		path = filepath.Clean(path)
+		var err error
+		if h, err = newHold(filepath.Clean(path)); err != nil {
+			return err
+		}
 	}
-	s.mu.Lock()
-	s.now = stateOf(j, pic)
-	s.saved, s.path, s.history = job.Document{}, path, history{}
-	s.changed()
-	return nil
+	err := s.replace(ctx, stateOf(j, pic), job.Document{}, h)
+	if err != nil {
+		h.release(s.holding())
+	}
+	return err
 }

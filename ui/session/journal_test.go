@@ -71,7 +71,7 @@ func TestAJobIsRestored(t *testing.T) {
 	other := open(t, nil)
 	pic, err := before.Open(t.Context())
 	require.NoError(t, err)
-	require.NoError(t, other.Restore(before, pic, "/jobs/harbour.undercoat"))
+	require.NoError(t, other.Restore(t.Context(), before, pic, "/jobs/harbour.undercoat"))
 	require.Equal(t, before.Document, other.Document())
 	require.True(t, other.Dirty(), "its file does not hold it")
 	require.Equal(t, "/jobs/harbour.undercoat", other.Path())

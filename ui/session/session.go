@@ -29,7 +29,8 @@ type Session struct {
 	mu      sync.Mutex
 	now     state
 	saved   job.Document // as it stands on disk
-	path    string       // of the job's file, empty before the first save
+	hold    hold         // of the job's file
+	opening sync.Mutex   // one file at a time: the one before may hold the same
 	history history
 	frames  []Frame
 	other   *Other // nil: nothing is compared
@@ -57,10 +58,15 @@ func New(j *job.Job, pic *picture.Picture, o Options) *Session {
 	return s
 }
 
-// Close stops the background work and waits for it to end.
+// Close stops the background work and waits for it to end, and lets the job's file go.
 func (s *Session) Close() {
 	s.worker.close()
 	s.prober.close()
+	s.mu.Lock()
+	before := s.hold
+	s.hold.lock = nil
+	s.mu.Unlock()
+	before.release(hold{})
 }
 
 // Subscribe calls heard after every change of the job, until the function it
@@ -223,25 +229,6 @@ func (s *Session) Dirty() bool {
 	return !reflect.DeepEqual(s.now.doc, s.saved)
 }
 
-// Path is the job's file, empty before the first save.
-func (s *Session) Path() string {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	return s.path
-}
-
-// Save writes the job to path and remembers it as the job's file.
-func (s *Session) Save(path string) error {
-	j, _ := s.Job()
-	if err := j.Save(path, true); err != nil {
-		return err
-	}
-	s.mu.Lock()
-	s.path, s.saved = path, j.Document
-	s.changed()
-	return nil
-}
-
 // OpenPicture puts another picture in place of the job's own, as one step. A job
 // that has no file yet takes its name from the picture.
 func (s *Session) OpenPicture(ctx context.Context, name string, data []byte) error {
@@ -258,7 +245,7 @@ func (s *Session) OpenPicture(ctx context.Context, name string, data []byte) err
 		s.mu.Unlock()
 		return err
 	}
-	if renamed := doc; s.path == "" {
+	if renamed := doc; s.hold.path == "" {
 		renamed.Name = job.NameOf(name)
 		if renamed.Validate() == nil { // a file may be called what a job may not
 			doc = renamed
@@ -305,30 +292,6 @@ func (s *Session) CheckLetters(d job.Document) error {
 	now, _, _ := s.snapshot()
 	_, err := d.Letters(now.fonts)
 	return err
-}
-
-// OpenJob puts another job in place of this one; the history starts anew.
-func (s *Session) OpenJob(ctx context.Context, path string) error {
-	j, err := job.Read(path)
-	if err != nil {
-		return err
-	}
-	pic, err := j.Open(ctx)
-	if err != nil {
-		return err
-	}
-	if err := j.Document.CheckCrop(pic); err != nil {
-		return err
-	}
-	s.mu.Lock()
-	if err := ctx.Err(); err != nil {
-		s.mu.Unlock()
-		return err
-	}
-	s.now = stateOf(j, pic)
-	s.saved, s.path, s.history = j.Document.Clone(), path, history{}
-	s.changed()
-	return nil
 }
 
 // HandOff prepares the job as it stands into dir.
