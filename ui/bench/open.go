@@ -77,7 +77,9 @@ func (b *Bench) OpenPath(path string) {
 
 // load reads a file off the main goroutine. The file asked for last counts: what
 // is still being read by then is let go.
-func (b *Bench) load(path string, read func(context.Context) error) { b.loadThen(path, read, func() {}) }
+func (b *Bench) load(path string, read func(context.Context) error) {
+	b.loadThen(path, read, func() {})
+}
 
 // loadThen is load that goes on once the file is open.
 func (b *Bench) loadThen(path string, read func(context.Context) error, then func()) {
