@@ -30,7 +30,7 @@ NO_DISPLAY := yes
 endif
 endif
 
-.PHONY: help run test test-kill test-batch lint bench bench-peers demo screenshots guide build package check-package clean deps-cli deps-run deps-test deps-package
+.PHONY: help run test test-kill test-batch lint bench bench-peers bench-start demo screenshots guide build package check-package clean deps-cli deps-run deps-test deps-package
 
 help:
 	@echo "make run          install what is missing, build, and open the window on the demo job"
@@ -40,6 +40,7 @@ help:
 	@echo "make lint         gofmt, go vet and staticcheck"
 	@echo "make bench        benchmarks of every stage at 10 million dots"
 	@echo "make bench-peers  this program beside general-purpose imaging libraries, those that are installed"
+	@echo "make bench-start  from the start of the window's program to its first painted window, and what it takes at rest"
 	@echo "make demo         the demo job from picture to hand-off, into $(BUILD)/demo"
 	@echo "make screenshots  every screen, light and dark, into $(BUILD)/screenshots"
 	@echo "make guide        the guide's pictures, from new screenshots, into assets/guide/pictures"
@@ -79,6 +80,10 @@ bench: deps-run
 bench-peers: deps-cli
 	$(BUILD_CLI)
 	/usr/bin/python3 bench/peers.py $(BUILD)/undercoat-cli
+
+bench-start: deps-test
+	$(BUILD_WINDOW)
+	UNDERCOAT_PROGRAM=$(CURDIR)/$(BUILD)/undercoat DISPLAY= CGO_ENABLED=1 $(GO) test -count=1 -run '^TestStart$$' -v ./cmd/undercoat
 
 demo: deps-cli
 	$(BUILD_CLI)
