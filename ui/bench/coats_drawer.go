@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2/lang"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
 
 	"undercoat/assets"
 	"undercoat/imaging/coat"
@@ -19,7 +21,8 @@ type coatsDrawer struct {
 	drawer    *widgets.Drawer
 	picture   *widgets.StackPicture
 	thickness *widgets.Field
-	picked    int // from the top
+	picked    int                  // from the top
+	ends      func(d job.Document) // lets the picked coat be moved no farther than the ends
 	trust     *widgets.Remarks
 }
 
@@ -35,8 +38,15 @@ func newCoatsDrawer(b *Bench) *coatsDrawer {
 			}
 			return err
 		})
-	c.picture.OnPicked = c.pick
+	c.picture.OnPicked, c.picture.OnMoved = c.pick, c.move
 	f.box.Add(c.picture)
+	up := widget.NewButtonWithIcon(lang.X("coats.up", "Move up"), theme.MoveUpIcon(), func() { c.moveBy(-1) })
+	down := widget.NewButtonWithIcon(lang.X("coats.down", "Move down"), theme.MoveDownIcon(), func() { c.moveBy(1) })
+	f.buttons(up, down)
+	c.ends = func(d job.Document) {
+		enable(up, c.pickedIn(d) > 0)
+		enable(down, c.pickedIn(d) < len(d.Stack.Coats)-1)
+	}
 	c.thickness = f.field("", "µm", lang.X("step.thickness", "thickness"), c.thicknessText, c.setThickness)
 	choice(f, lang.X("coats.finish", "Clear coat"), "", lang.X("step.finish", "clear coat"), []option[coat.Finish]{
 		{coat.Bare, lang.X("finish.bare", "None")},
@@ -94,6 +104,7 @@ func (c *coatsDrawer) pickedIn(d job.Document) int { return min(c.picked, len(d.
 func (c *coatsDrawer) showPicked(d job.Document) {
 	i := c.pickedIn(d)
 	c.picture.SetChosen(i)
+	c.ends(d)
 	c.thickness.SetName(d.Stack.Coats[i].Name)
 	c.thickness.SetText(c.thicknessText(d))
 }
@@ -109,6 +120,25 @@ func (c *coatsDrawer) setThickness(d *job.Document, text string) error {
 	}
 	d.Stack, err = d.Stack.WithThickness(c.pickedIn(*d), um)
 	return err
+}
+
+// move puts a coat at another place of the stack, as one step. It stays picked.
+func (c *coatsDrawer) move(from, to int) {
+	before := c.picked
+	c.picked = to
+	if !c.bench.edit(lang.X("step.order", "order of the coats"), "", func(d *job.Document) (err error) {
+		d.Stack, err = d.Stack.WithMoved(from, to)
+		return err
+	}) {
+		c.picked = before
+		c.bench.refresh()
+	}
+}
+
+// moveBy moves the picked coat by some places.
+func (c *coatsDrawer) moveBy(places int) {
+	i := c.pickedIn(c.bench.s.Document())
+	c.move(i, i+places)
 }
 
 func (c *coatsDrawer) widget() *widgets.Drawer { return c.drawer }

@@ -108,6 +108,7 @@ func otherKeys() []keyOf {
 		{"F1", lang.X("keys.guide", "the guide; Space, Page up and Page down turn its pages")},
 		{lang.X("keys.leftright", "left, right"), lang.X("keys.marker", "on the depth ribbon: move the setting; with Shift ten times as far")},
 		{lang.X("keys.leftright", "left, right"), lang.X("keys.drawer", "on a drawer's heading: close it, open it; so do Space and Enter")},
+		{lang.X("keys.altarrows", "Alt + up, down"), lang.X("keys.coat", "on a coat of the stack: move it up or down among the others")},
 		{lang.X("keys.entry", "Enter, Tab"), lang.X("keys.take", "in a line: take what was typed")},
 		{lang.X("keys.escape", "Escape"), lang.X("keys.revert", "in a line: put back what stood there; in a question: put it away")},
 	}
