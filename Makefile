@@ -30,7 +30,7 @@ NO_DISPLAY := yes
 endif
 endif
 
-.PHONY: help run test test-kill test-batch lint bench bench-peers bench-start demo screenshots guide build package check-package clean deps-cli deps-run deps-test deps-package
+.PHONY: help run test test-kill test-batch lint bench bench-peers bench-start demo screenshots guide build package check-package check-install clean deps-cli deps-run deps-test deps-package
 
 help:
 	@echo "make run          install what is missing, build, and open the window on the demo job"
@@ -46,6 +46,7 @@ help:
 	@echo "make guide        the guide's pictures, from new screenshots, into assets/guide/pictures"
 	@echo "make package      archives, a .deb and the command line for other systems, into $(BUILD)/package"
 	@echo "make check-package  whether those are as Debian and desktops want them"
+	@echo "make check-install  installs the .deb in a bare Debian of its own and starts both programs there; as root"
 	@echo "make build        both programs, into $(BUILD)"
 	@echo "make clean        remove $(BUILD)"
 
@@ -114,6 +115,9 @@ package: deps-package
 
 check-package: deps-package
 	@VERSION="$(VERSION)" packaging/check.sh
+
+check-install: deps-package
+	@VERSION="$(VERSION)" packaging/install.sh
 
 clean:
 	rm -rf $(BUILD)
