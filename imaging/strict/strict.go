@@ -17,6 +17,9 @@ import (
 // Fields that data leaves out keep what v held.
 func Decode(data []byte, v any) error {
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")) // some editors put this mark before text
+	if at := twice(data); at != "" {
+		return fmt.Errorf("%s stands there twice: take out the one that is wrong", at)
+	}
 	if err := known(data, reflect.TypeOf(v).Elem(), ""); err != nil {
 		return err
 	}
@@ -35,6 +38,8 @@ func plain(err error) error {
 	wrongType, isType := err.(*json.UnmarshalTypeError) // not one wrapped in a better sentence
 	var syntax *json.SyntaxError
 	switch {
+	case isType && strings.HasPrefix(wrongType.Value, "number "):
+		return fmt.Errorf("%s is %s, which is no %s that can be reckoned with: correct it", orWhole(wrongType.Field), wrongType.Value[len("number "):], kindOf(wrongType.Type))
 	case isType:
 		return fmt.Errorf("%s is %s where %s is wanted: correct it", orWhole(wrongType.Field), article(wrongType.Value), article(kindOf(wrongType.Type)))
 	case errors.As(err, &syntax):
@@ -62,8 +67,10 @@ func kindOf(t reflect.Type) string {
 		return "list"
 	case reflect.Struct, reflect.Map:
 		return "object"
+	case reflect.Float32, reflect.Float64:
+		return "number"
 	}
-	return "number"
+	return "whole number"
 }
 
 var (

@@ -19,6 +19,7 @@ type outer struct {
 	Inner inner   `json:"inner"`
 	List  []inner `json:"list"`
 	Size  float64 `json:"size_mm"`
+	Count int     `json:"count"`
 }
 
 func TestDecodeReadsWhatItKnows(t *testing.T) {
@@ -39,6 +40,11 @@ func TestDecodeNamesThePlace(t *testing.T) {
 		"empty":        {``, "ends too early"},
 		"cut short":    {`{"kind":"x"`, "ends too early"},
 		"not json":     {`kind=x`, "not JSON"},
+		"too large":    {`{"size_mm":1e999}`, "size_mm is 1e999, which is no number that can be reckoned with"},
+		"a fraction":   {`{"count":1.5}`, "count is 1.5, which is no whole number that"},
+		"twice":        {`{"kind":"x","kind":"y"}`, "kind stands there twice"},
+		"twice below":  {`{"list":[{"name":"a"},{"name":"b","colour":"#010203","name":"b"}]}`, "list[1].name stands there twice"},
+		"twice unread": {`{"inner":{"x":[[],{"y":{},"y":[]}]}}`, "inner.x[1].y stands there twice"},
 		"second value": {`{} {}`, "more follows"},
 		"not object":   {`[1]`, "the file is an array where an object is wanted"},
 	} {
@@ -51,6 +57,7 @@ func TestDecodeNamesThePlace(t *testing.T) {
 func FuzzDecode(f *testing.F) {
 	f.Add([]byte(`{"list":[{"name":"a","colour":"#010203"}],"inner":{}}`))
 	f.Add([]byte(`{"size_mm":1e999}`))
+	f.Add([]byte(`{"list":[{"name":"a","":[{"":1}],"name":"a"}]}`))
 	f.Fuzz(func(_ *testing.T, data []byte) {
 		_ = strict.Decode(data, &outer{}) // must not panic
 	})

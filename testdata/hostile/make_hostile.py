@@ -87,7 +87,8 @@ SAYS = {
     "no-coats.json": "stack file: coats holds 0 coats",
     "hundreds-of-coats.json": "stack file: coats holds 500 coats",
     "no-colour.json": "stack file: colour \"red\" is not of the form #rrggbb",
-    "endless-thickness.json": "stack file: coats.thickness_um is a number 1e999 where a number is wanted",
+    "endless-thickness.json": "stack file: coats.thickness_um is 1e999, which is no number",
+    "colour-twice.json": "stack file: coats[0].colour stands there twice",
     "no-number.json": "stack file: not JSON at byte 124",
     "negative-dose.json": "stack file: curve.points[0].dose_j_per_cm2 is -20",
     "falling-curve.json": "stack file: curve.points[0].depth_um is 90",
@@ -337,6 +338,7 @@ def stacks():
     stack("hundreds-of-coats.json", changed(good_stack(), ["coats"], good_stack()["coats"] * 500))
     stack("no-colour.json", changed(good_stack(), ["coats", 0, "colour"], "red"))
     stack("endless-thickness.json", json.dumps(good_stack()).replace('"thickness_um": 20', '"thickness_um": 1e999'))
+    stack("colour-twice.json", json.dumps(good_stack()).replace('"colour":', '"colour": "#112233", "colour":', 1))
     stack("no-number.json", json.dumps(good_stack()).replace('"thickness_um": 20', '"thickness_um": NaN'))
     stack("negative-dose.json", changed(good_stack(), ["curve", "points", 0, "dose_j_per_cm2"], -20))
     stack("falling-curve.json", changed(good_stack(), ["curve", "points", 0, "depth_um"], 90))
