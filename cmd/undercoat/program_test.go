@@ -26,16 +26,26 @@ func start(t *testing.T, args ...string) (*exec.Cmd, *bytes.Buffer) {
 // startIn is start with a home of one's own, which outlives the program.
 func startIn(t *testing.T, home string, args ...string) (*exec.Cmd, *bytes.Buffer) {
 	t.Helper()
-	program, err := os.Executable()
+	cmd, said := program(t, home, args...)
+	require.NoError(t, cmd.Start())
+	return cmd, said
+}
+
+// program is the program to be started, with a home of its own. It is killed when the
+// test ends.
+func program(t *testing.T, home string, args ...string) (*exec.Cmd, *bytes.Buffer) {
+	t.Helper()
+	self, err := os.Executable()
 	require.NoError(t, err)
-	cmd := exec.Command(program, args...)
+	cmd := exec.Command(self, args...)
 	cmd.Env = append(os.Environ(), asProgram+"=yes", "HOME="+home, "XDG_CONFIG_HOME="+home, "XDG_STATE_HOME="+home)
 	var said bytes.Buffer
 	cmd.Stdout, cmd.Stderr = &said, &said
-	require.NoError(t, cmd.Start())
 	t.Cleanup(func() {
-		_ = cmd.Process.Kill()
-		_ = cmd.Wait() // its window goes with it, and is not taken for the next one's
+		if cmd.Process != nil {
+			_ = cmd.Process.Kill()
+			_ = cmd.Wait() // its window goes with it, and is not taken for the next one's
+		}
 	})
 	return cmd, &said
 }
