@@ -63,6 +63,12 @@ test: deps-test
 	@mkdir -p $(BUILD)
 	CGO_ENABLED=1 $(ON_VIRTUAL_DISPLAY) $(GO) test -v ./... 2>&1 | awk -v counts=$(BUILD)/test-counts.txt -f .ci/tally.awk
 
+soak: deps-cli
+	UNDERCOAT_SOAK=$(or $(SOAK_TIME),30m) $(GO) test -count=1 -timeout 90m -v -run Soak ./ui/session
+
+fuzz: deps-cli
+	GO="$(GO)" .ci/fuzz $(or $(FUZZ_TIME),5m)
+
 test-kill:
 	UNDERCOAT_TEST_KILLS=200 CGO_ENABLED=0 $(GO) test -count=1 -timeout 60m -v -run Killed ./imaging/job
 

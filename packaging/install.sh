@@ -30,6 +30,7 @@ SUITE=${SUITE:-$(. /etc/os-release && echo "$VERSION_CODENAME")}
 
 tmp=$(mktemp -d)
 root=$tmp/root
+home=/var/maker # in the system of its own
 screen=
 window=
 finish() {
@@ -41,7 +42,7 @@ finish() {
 trap finish EXIT
 
 inside() { chroot "$root" env -i PATH=/usr/sbin:/usr/bin:/sbin:/bin LANG=C.UTF-8 DEBIAN_FRONTEND=noninteractive "$@"; }
-as_maker() { chroot --userspec=maker:maker "$root" env -i PATH=/usr/bin:/bin LANG=C.UTF-8 HOME=/home/maker LIBGL_ALWAYS_SOFTWARE=1 "$@"; }
+as_maker() { chroot --userspec=maker:maker "$root" env -i PATH=/usr/bin:/bin LANG=C.UTF-8 HOME="$home" LIBGL_ALWAYS_SOFTWARE=1 "$@"; }
 
 echo "a bare $SUITE"
 debootstrap --variant=minbase "$SUITE" "$root" "$MIRROR" >"$tmp/log" 2>&1 || {
@@ -49,12 +50,12 @@ debootstrap --variant=minbase "$SUITE" "$root" "$MIRROR" >"$tmp/log" 2>&1 || {
 	exit 1
 }
 mount -t proc proc "$root/proc"
-inside useradd --create-home maker
+inside useradd --create-home --home-dir "$home" maker
 
 echo "install"
-cp "$deb" "$root/tmp/undercoat.deb"
+cp "$deb" "$root/undercoat.deb"
 inside apt-get update -q >"$tmp/log" 2>&1
-inside apt-get install -y -q /tmp/undercoat.deb >>"$tmp/log" 2>&1 || {
+inside apt-get install -y -q /undercoat.deb >>"$tmp/log" 2>&1 || {
 	tail -n 20 "$tmp/log" >&2
 	exit 1
 }
@@ -62,13 +63,13 @@ inside apt-get install -y -q /tmp/undercoat.deb >>"$tmp/log" 2>&1 || {
 
 echo "the command line"
 as_maker undercoat-cli --version | grep -F "$VERSION"
-as_maker undercoat-cli demo -o /home/maker/demo >/dev/null 2>&1
+as_maker undercoat-cli demo -o "$home"/demo >/dev/null 2>&1
 for file in raster.png proof.png placement.txt placement.json sheet.pdf; do
-	[ -s "$root/home/maker/demo/$file" ]
+	[ -s "$root$home/demo/$file" ]
 done
 # A job from a picture, as the README has it, with an entry that is installed by no one.
-as_maker undercoat-cli new -o /home/maker/own.undercoat --picture /home/maker/demo/proof.png --panel 8x10in --power 30 --speed 1500mm/min >/dev/null 2>&1
-[ -s "$root/home/maker/own.undercoat" ]
+as_maker undercoat-cli new -o "$home"/own.undercoat --picture "$home"/demo/proof.png --panel 8x10in --power 30 --speed 1500mm/min >/dev/null 2>&1
+[ -s "$root$home/own.undercoat" ]
 
 echo "the window"
 Xvfb -displayfd 3 -screen 0 1280x800x24 3>"$tmp/display" 2>/dev/null &
@@ -76,7 +77,7 @@ screen=$!
 for _ in $(seq 100); do [ -s "$tmp/display" ] && break || sleep .1; done
 DISPLAY=:$(cat "$tmp/display")
 export DISPLAY
-as_maker DISPLAY="$DISPLAY" undercoat /home/maker/own.undercoat >"$tmp/said" 2>&1 &
+as_maker DISPLAY="$DISPLAY" undercoat "$home"/own.undercoat >"$tmp/said" 2>&1 &
 window=$!
 # Its title names the job once that is open.
 timeout 60 xdotool search --sync --onlyvisible --name '^own - Undercoat$' >/dev/null || {
@@ -96,5 +97,5 @@ left=$(cd "$root" && find usr/bin usr/share -type f -path '*undercoat*')
 	echo "left behind: $left" >&2
 	exit 1
 }
-[ -s "$root/home/maker/own.undercoat" ] # what the maker made stays
+[ -s "$root$home/own.undercoat" ] # what the maker made stays
 echo "it installs, runs and goes"

@@ -135,7 +135,8 @@ func (d drawing) centre(ux, uy, lx, ly float64) {
 	}
 	size := d.unit.FormatSize(d.note.Size)
 	at := min(max(y+11.5, uy+(ly-uy)*0.72), ly-8)
-	for _, line := range d.wrapped(small, "raster "+size, lx-ux-2) {
+	const least = 25 // a narrow raster's size stands out over its sides
+	for _, line := range d.wrapped(small, "raster "+size, max(lx-ux-2, least)) {
 		d.centred(small, (ux+lx)/2, at, line)
 		at += small.lineHeight()
 	}

@@ -180,8 +180,7 @@ func (p *paper) wrapped(f face, text string, wide float64) []string {
 			lines = append(lines, line)
 		}
 		line = word
-		for p.width(f, line) > wide {
-			n := p.fits(f, line, wide)
+		for n := p.fits(f, line, wide); n < len([]rune(line)); n = p.fits(f, line, wide) {
 			lines = append(lines, string([]rune(line)[:n]))
 			line = string([]rune(line)[n:])
 		}

@@ -374,7 +374,7 @@ func TestSheetsNeedAProof(t *testing.T) {
 
 // Panels of all shapes are drawn.
 func TestPanelDrawingsOfAllShapes(t *testing.T) {
-	for _, size := range []layout.Size{{W: 40, H: 900}, {W: 900, H: 60}, {W: 50, H: 50}, {W: 1500, H: 1200}} {
+	for _, size := range []layout.Size{{W: 40, H: 900}, {W: 18, H: 900}, {W: 15.4, H: 1800}, {W: 900, H: 60}, {W: 50, H: 50}, {W: 1500, H: 1200}} {
 		n := noteOf(t, size, layout.Bed{W: 4000, H: 4000})
 		jobSheetOf(t, n, Options{})
 	}
