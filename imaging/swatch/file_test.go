@@ -89,7 +89,7 @@ func TestReadReadings(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, r, back)
 	for change, want := range map[[2]string]string{
-		{`"seen":"teal"`, `"seen":""`}:                       "swatches[1]: 0 of linear_rgb, seen and left_out are given",
+		{`"seen":"teal"`, `"seen":""`}:                       "swatches[1]: 0 of linear_rgb, seen, width_mm and left_out are given",
 		{`"seen":"teal"`, `"seen":"teal","left_out":"dust"`}: "swatches[1]: 2 of linear_rgb",
 		{`"id":"A2"`, `"id":"A1"`}:                           `swatches[1]: id "A1" stands there twice`,
 		{`[0.1,0.2,0.3]`, `[0.1,9,0.3]`}:                     "swatches[0]: linear_rgb[1] 9 is out of range",

@@ -8,6 +8,7 @@ import (
 	"undercoat/imaging/burn"
 	"undercoat/imaging/colour"
 	"undercoat/imaging/strict"
+	"undercoat/layout"
 )
 
 // The kind and version of readings files.
@@ -16,8 +17,8 @@ const (
 	ReadingsVersion = 1
 )
 
-// Reading is what one burned swatch looks like. Exactly one of LinearRGB, Seen
-// and LeftOut is set.
+// Reading is what one burned swatch looks like, or how wide a line of a line chart
+// is. Exactly one of LinearRGB, Seen, Width and LeftOut is set.
 type Reading struct {
 	ID      string
 	Setting burn.Setting
@@ -33,6 +34,9 @@ type Reading struct {
 	// Tint is the tint that a swatch of a tint row was screened from, 0.05..0.95;
 	// 0 for a solid swatch.
 	Tint float64
+	// Width is how wide a line of a line chart is, and WidthScatter the standard
+	// deviation of that from place to place; 0 where nobody has measured it.
+	Width, WidthScatter layout.MM
 	// LeftOut is why the swatch could not be read.
 	LeftOut string
 }
@@ -41,6 +45,7 @@ type Reading struct {
 func (s Reading) Coloured(c colour.Stored) Reading {
 	look := c.Linear()
 	s.LinearRGB, s.Scatter, s.Seen, s.LeftOut = &look, 0, "", ""
+	s.Width, s.WidthScatter = 0, 0
 	return s
 }
 
@@ -67,6 +72,8 @@ type readingFile struct {
 	Seen          string      `json:"seen,omitempty"`
 	LeftOut       string      `json:"left_out,omitempty"`
 	Scatter       float64     `json:"scatter,omitempty"`
+	Width         layout.MM   `json:"width_mm,omitempty"`
+	WidthScatter  layout.MM   `json:"width_scatter_mm,omitempty"`
 }
 
 type readingsFile struct {
@@ -147,15 +154,17 @@ func (s Reading) Validate() error {
 	if err := validateTint(s.Tint); err != nil {
 		return err
 	}
-	const maxScatter = 10
+	const maxScatter, maxLineWidth = 10, 50
 	if err := strict.Within(
 		strict.In("optical_power_w", s.OpticalPowerW, 0.01, 1000, "W of light"),
 		strict.In("scatter", s.Scatter, 0, maxScatter, "of linear light"),
+		strict.In("width_mm", float64(s.Width), 0, maxLineWidth, "mm"),
+		strict.In("width_scatter_mm", float64(s.WidthScatter), 0, maxLineWidth, "mm"),
 	); err != nil {
 		return err
 	}
-	if given := countTrue(s.LinearRGB != nil, s.Seen != "", s.LeftOut != ""); given != 1 {
-		return fmt.Errorf("%d of linear_rgb, seen and left_out are given: give exactly one", given)
+	if given := countTrue(s.LinearRGB != nil, s.Seen != "", s.Width > 0, s.LeftOut != ""); given != 1 {
+		return fmt.Errorf("%d of linear_rgb, seen, width_mm and left_out are given: give exactly one", given)
 	}
 	if len(s.Seen) > maxText || len(s.LeftOut) > maxText {
 		return fmt.Errorf("seen or left_out is longer than %d bytes: shorten it", maxText)
@@ -175,6 +184,7 @@ func (f readingFile) reading() Reading {
 	s := Reading{
 		ID: f.ID, Setting: f.setting(), OpticalPowerW: f.OpticalPowerW, Tint: f.Tint,
 		Seen: f.Seen, LeftOut: f.LeftOut, Scatter: f.Scatter,
+		Width: f.Width, WidthScatter: f.WidthScatter,
 	}
 	if f.LinearRGB != nil {
 		s.LinearRGB = &colour.Linear{R: f.LinearRGB[0], G: f.LinearRGB[1], B: f.LinearRGB[2]}
@@ -186,6 +196,7 @@ func (s Reading) file() readingFile {
 	f := readingFile{
 		ID: s.ID, settingFields: fieldsOf(s.Setting), OpticalPowerW: s.OpticalPowerW, Tint: s.Tint,
 		Seen: s.Seen, LeftOut: s.LeftOut, Scatter: s.Scatter,
+		Width: s.Width, WidthScatter: s.WidthScatter,
 	}
 	if l := s.LinearRGB; l != nil {
 		f.LinearRGB = &[3]float64{l.R, l.G, l.B}

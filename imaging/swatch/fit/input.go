@@ -22,6 +22,7 @@ type input struct {
 	samples []sample
 	leftOut int // swatches that could not be read
 	tints   int // swatches of tint rows, which say nothing of the curve
+	lines   int // lines of line charts, which say as little
 	offset  float64
 }
 
@@ -108,6 +109,9 @@ func (in *input) take(ctx context.Context, id string, r swatch.Reading, m *burn.
 		return nil
 	case r.Tint != 0:
 		in.tints++
+		return nil
+	case r.IsLine():
+		in.lines++
 		return nil
 	}
 	bands, err := known.of(ctx, m, r.Setting.Pitch)

@@ -212,6 +212,9 @@ func (f *fitted) sayInput(n *notes) {
 	if f.in.tints > 0 {
 		n.say("swatches of tints, which say nothing of the curve: %d", f.in.tints)
 	}
+	if f.in.lines > 0 {
+		n.say("lines, whose widths say nothing of the curve: %d", f.in.lines)
+	}
 	for i := range f.samples {
 		if f.samples[i].machine == nil {
 			n.say("the beam's width is unknown, so the dose was taken as even over a swatch")
