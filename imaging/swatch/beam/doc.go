@@ -2,7 +2,7 @@
 // burned at rising power, and a row of even tints.
 //
 // Start with [FromLines], which needs nothing but the widths of lines under a
-// loupe, or [FromTints], which needs a photograph and a fitted stack.
+// loupe, [FromLineReadings] for those that were measured in a photograph, or [FromTints], which needs a photograph and a fitted stack.
 //
 // Widths are layout.MM. A beam's width is its D4sigma, four standard deviations,
 // as ISO 11146 measures it and as machine files hold it: twice its 1/e2 radius.

@@ -6,6 +6,11 @@
 // matter how the photograph is turned, whether it is mirrored, or that it was taken
 // a little from the side.
 //
+// [ReadLines] measures the lines of a line chart instead: how wide each is, between
+// the places on its two sides where the change from the bare to the burned paint is
+// half done. That level is one for the whole chart, so that all widths are of the
+// same dose.
+//
 // # What makes the readings true
 //
 // Means are taken in linear light, over blocks of the swatch wider than the lines
@@ -25,4 +30,9 @@
 // so here too. Shine is light like any other: turn the panel until it is matt. A
 // curved panel or a strong fish-eye shifts the swatches; they are read in the
 // middle three fifths of their width.
+//
+// A line is measured where it is at least two and a half times as wide as the
+// standard deviation of the photograph's blur: there the blur takes some hundredth
+// of its width. A telephone that draws dark and bright seams along edges moves
+// them.
 package photo

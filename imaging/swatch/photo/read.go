@@ -58,6 +58,9 @@ func Read(ctx context.Context, pic *picture.Picture, chart swatch.Chart, o Optio
 	if err := chart.Validate(); err != nil {
 		return Result{}, fmt.Errorf("chart: %w", err)
 	}
+	if chart.Kind == swatch.Lines {
+		return Result{}, errors.New("a line chart is measured, not looked at: write down the widths of its lines under a loupe, or let undercoat-cli read measure them in the photograph")
+	}
 	if err := o.validate(pic, chart); err != nil {
 		return Result{}, err
 	}
@@ -77,9 +80,6 @@ func (o Options) validate(pic *picture.Picture, chart swatch.Chart) error {
 	w, h := pic.Size(picture.Turn{})
 	if min(w, h) < leastPhoto {
 		return fmt.Errorf("the photograph is %d x %d pixels, too small to read a chart from: take one of %d pixels or more on its shorter side", w, h, leastPhoto)
-	}
-	if chart.Kind == swatch.Lines {
-		return errors.New("a line chart is measured under a loupe, not read from a photograph: write down the widths of its lines")
 	}
 	if o.PaperReflectance != 0 && !(o.PaperReflectance >= 0.5 && o.PaperReflectance <= 1) {
 		return fmt.Errorf("paper reflectance %g is out of range: give 0.5 to 1", o.PaperReflectance)

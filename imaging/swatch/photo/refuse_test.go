@@ -189,7 +189,7 @@ func TestReadRefusals(t *testing.T) {
 		"no machine":          {pic, unnamed, photo.Options{}, "name the machine"},
 		"marks unknown":       {pic, unmarked, photo.Options{}, "point at its four corners"},
 		"no known colour":     {pic, bare, photo.Options{}, "mark a white paper in it, or name the stack"},
-		"line chart":          {pic, lines, photo.Options{}, "measured under a loupe"},
+		"line chart":          {pic, lines, photo.Options{}, "a line chart is measured, not looked at"},
 		"crossed corners":     {pic, c, photo.Options{Corners: &crossed}, "corners: the sides between the corners cross"},
 		"corner far outside":  {pic, c, photo.Options{Corners: &far}, "corner 3 at 1e+07,"},
 		"corner not a number": {pic, c, photo.Options{Corners: &none}, "corner 1 at NaN"},

@@ -84,7 +84,7 @@ type lineDrawing struct {
 	mark  [3]float32
 	dots  *plane.Bits // of the marks
 	pitch float64
-	lines []drawnLine
+	lines map[int][]drawnLine // by the whole mm up at which they may be met
 	table *coat.LookTable
 	beam  float64 // 1/e2 radius across the lines
 	rise  float64 // standard deviation along them
@@ -107,7 +107,7 @@ func (s LineScene) drawn(ctx context.Context) (*lineDrawing, error) {
 	d := &lineDrawing{
 		w: float64(s.Chart.Size.W) + 2*border, h: float64(s.Chart.Size.H) + 2*border,
 		top: float32s(model.PureLook(0)), table: model.Table(),
-		beam: float64(s.Machine.BeamAcross) / 2, rise: float64(s.Machine.BeamAlong) / 4, off: s.Uneven,
+		lines: map[int][]drawnLine{}, beam: float64(s.Machine.BeamAcross) / 2, rise: float64(s.Machine.BeamAlong) / 4, off: s.Uneven,
 	}
 	if err := s.drawMarkDots(ctx, d); err != nil {
 		return nil, err
@@ -121,11 +121,21 @@ func (s LineScene) drawn(ctx context.Context) (*lineDrawing, error) {
 		for _, a := range areas {
 			line := drawnLine{Area: a, axis: s.Axis(sw), paint: newCloud(rng, layout.Size{W: a.Size.W + 2, H: 2})}
 			if !s.Missing[sw.ID] {
-				d.lines = append(d.lines, line)
+				d.add(line)
 			}
 		}
 	}
 	return d, nil
+}
+
+// reach is how many beam radii from its middle a line is looked for.
+const reach = 3
+
+func (d *lineDrawing) add(l drawnLine) {
+	y := float64(l.Centre.Y)
+	for at := math.Floor(y - reach*d.beam); at <= y+reach*d.beam; at++ {
+		d.lines[int(at)] = append(d.lines[int(at)], l)
+	}
 }
 
 // drawMarkDots takes the marks and labels from the raster of a chart that burns
@@ -154,7 +164,9 @@ func (s LineScene) drawMarkDots(ctx context.Context, d *lineDrawing) error {
 	return nil
 }
 
-func float32s(c colour.Linear) [3]float32 { return [3]float32{float32(c.R), float32(c.G), float32(c.B)} }
+func float32s(c colour.Linear) [3]float32 {
+	return [3]float32{float32(c.R), float32(c.G), float32(c.B)}
+}
 
 // at is the colour at a place in mm from the panel's centre, y up; false outside.
 func (d *lineDrawing) at(x, y float64) ([3]float32, bool) {
@@ -167,11 +179,12 @@ func (d *lineDrawing) at(x, y float64) ([3]float32, bool) {
 			return d.mark, true
 		}
 	}
-	for i := range d.lines {
-		l := &d.lines[i]
+	near := d.lines[int(math.Floor(y))]
+	for i := range near {
+		l := &near[i]
 		dx, dy := x-float64(l.Centre.X), y-float64(l.Centre.Y)
 		half := float64(l.Size.W) / 2
-		if math.Abs(dy) > 3*d.beam || math.Abs(dx) > half+0.5 {
+		if math.Abs(dy) > reach*d.beam || math.Abs(dx) > half+0.5 {
 			continue
 		}
 		dose := l.axis * math.Exp(-2*dy*dy/(d.beam*d.beam)+d.off*l.paint.at(dx+half+0.5, 0.5))
@@ -231,13 +244,13 @@ func softened(light []float32, w, h int, sd float64) []float32 {
 	if sd <= 0 {
 		return light
 	}
-	reach := int(math.Ceil(4 * sd))
-	kernel, sum := make([]float32, 2*reach+1), 0.0
+	side := int(math.Ceil(4 * sd))
+	kernel, sum := make([]float32, 2*side+1), 0.0
 	for i := range kernel {
-		sum += math.Exp(-math.Pow(float64(i-reach)/sd, 2) / 2)
+		sum += math.Exp(-math.Pow(float64(i-side)/sd, 2) / 2)
 	}
 	for i := range kernel {
-		kernel[i] = float32(math.Exp(-math.Pow(float64(i-reach)/sd, 2)/2) / sum)
+		kernel[i] = float32(math.Exp(-math.Pow(float64(i-side)/sd, 2)/2) / sum)
 	}
 	pass := func(in []float32, stepX, stepY int) []float32 {
 		out := make([]float32, len(in))
@@ -245,7 +258,7 @@ func softened(light []float32, w, h int, sd float64) []float32 {
 			for x := range w {
 				at := 3 * (y*w + x)
 				for i, k := range kernel {
-					xx, yy := min(max(x+stepX*(i-reach), 0), w-1), min(max(y+stepY*(i-reach), 0), h-1)
+					xx, yy := min(max(x+stepX*(i-side), 0), w-1), min(max(y+stepY*(i-side), 0), h-1)
 					v := in[3*(yy*w+xx):]
 					out[at], out[at+1], out[at+2] = out[at]+k*v[0], out[at+1]+k*v[1], out[at+2]+k*v[2]
 				}
