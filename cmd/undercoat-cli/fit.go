@@ -29,9 +29,12 @@ func newFit() *cobra.Command {
 		Long: "Fit finds the dose at which each coat gives way, how widely, and the paints' colours,\n" +
 			"with their uncertainty, from the readings of one or more charts burned into one stack.\n" +
 			"It says what it had to assume, and which swatches to burn next where more would tell most.\n" +
-			"Readings are files, or entries of your library; --save keeps them there beside the stack.",
+			"Readings are files, or entries of your library; --save keeps them there beside the stack.\n" +
+			"From the readings of a chart of lines it finds the beam's width across the lines and the\n" +
+			"power at which a line begins to show; -o then writes the machine with that beam.",
 		Example: "  undercoat-cli fit readings.json --stack graphite-teal-sunflower -o calibrated.json\n" +
-			"  undercoat-cli fit readings.json --stack graphite-teal-sunflower --save my-graphite",
+			"  undercoat-cli fit readings.json --stack graphite-teal-sunflower --save my-graphite\n" +
+			"  undercoat-cli fit lines.json -o my-machine.json",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				return exactly(1, "the readings of one chart or more, a file or an entry's name each")(cmd, args)
@@ -39,16 +42,20 @@ func newFit() *cobra.Command {
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			if f.save == "" {
+			all, err := readingsNamed(cmd, args)
+			if f.save == "" && (err != nil || !onlyLines(all)) {
 				if err := needed(cmd, "output"); err != nil {
 					return err
 				}
 			}
-			return f.run(cmd, args)
+			if err != nil {
+				return err
+			}
+			return f.run(cmd, all)
 		},
 	}
 	flags := cmd.Flags()
-	flags.StringVarP(&f.output, "output", "o", "", "the calibrated stack's file, ending in .json")
+	flags.StringVarP(&f.output, "output", "o", "", "the calibrated stack's file, or of lines alone the machine's, ending in .json")
 	flags.StringVar(&f.stack, "stack", "", "the stack as painted: an entry's name or a JSON file (default: the first starter entry)")
 	flags.StringVar(&f.machine, "machine", "", "machine that burned the charts, for readings that do not say")
 	flags.StringVar(&f.name, "name", "", "the calibrated stack's name (default: the stack's, with \"calibrated\")")
@@ -58,11 +65,7 @@ func newFit() *cobra.Command {
 	return cmd
 }
 
-func (f *fitFlags) run(cmd *cobra.Command, paths []string) error {
-	stack, err := job.FindStack(f.stack)
-	if err != nil {
-		return err
-	}
+func (f *fitFlags) run(cmd *cobra.Command, all []swatch.Readings) error {
 	var o fit.Options
 	if f.machine != "" {
 		m, err := job.FindMachine(f.machine)
@@ -71,13 +74,16 @@ func (f *fitFlags) run(cmd *cobra.Command, paths []string) error {
 		}
 		o.Machine = &m
 	}
-	var all []swatch.Readings
-	for _, path := range paths {
-		r, err := findReadings(cmd, path)
-		if err != nil {
-			return err
-		}
-		all = append(all, r)
+	if onlyLines(all) {
+		return f.beamAlone(cmd, all, o.Machine)
+	}
+	stack, err := job.FindStack(f.stack)
+	if err != nil {
+		return err
+	}
+	lines, all := linesApart(all)
+	if err := f.beams(cmd, lines, o.Machine); err != nil {
+		return err
 	}
 	progress := newProgress(cmd.ErrOrStderr())
 	o.Progress = progress.show
@@ -119,6 +125,18 @@ func (f *fitFlags) run(cmd *cobra.Command, paths []string) error {
 	}
 	fmt.Fprintf(cmd.ErrOrStderr(), "wrote %s: name it as --stack from now on\n", name)
 	return nil
+}
+
+func readingsNamed(cmd *cobra.Command, names []string) ([]swatch.Readings, error) {
+	var all []swatch.Readings
+	for _, name := range names {
+		r, err := findReadings(cmd, name)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, r)
+	}
+	return all, nil
 }
 
 // findReadings are the readings that a person named: an entry of the library, or else a

@@ -51,6 +51,8 @@ func bring(t *testing.T, name, chapter string) {
 	switch name {
 	case "chart.jpg":
 		data = chartPhotograph(t)
+	case "lines.jpg":
+		data = lineChartPhotograph(t, "lines/"+job.ChartFile)
 	case "finished.jpg":
 		data = panelPhotograph(t)
 	case "hall.jpg":

@@ -15,6 +15,7 @@ import (
 	"undercoat/imaging/job"
 	"undercoat/imaging/swatch"
 	"undercoat/imaging/swatch/photo"
+	"undercoat/layout"
 )
 
 type readFlags struct {
@@ -30,7 +31,9 @@ func newRead() *cobra.Command {
 		Long: "Read finds the chart's corner marks in a photograph, or takes the four corners given,\n" +
 			"evens out the light by the unburned fields between the swatches, and measures each\n" +
 			"swatch in linear light. Swatches it cannot trust are left out, with the reason.\n" +
-			"Without a photograph, --seen takes what your eye saw: \"A1=top coat, A2=mostly teal, A3=#2b7a78\".",
+			"Without a photograph, --seen takes what your eye saw: \"A1=top coat, A2=mostly teal, A3=#2b7a78\".\n" +
+			"Of a chart of lines it measures how wide each line is; a caution says when the photograph\n" +
+			"is too coarse for that. Under a loupe, --seen takes the widths: \"A1=0.12mm, A2=0.09mm\".",
 		Example: "  undercoat-cli read chart.jpg --chart chart/chart.json -o readings.json",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if f.seen != "" {
@@ -52,7 +55,7 @@ func newRead() *cobra.Command {
 	flags.StringVar(&f.white, "white", "", "a part of a white paper beside the chart, in pixels: x,y,w,h")
 	flags.StringVar(&f.topCoat, "top-coat", "", "colour of the top coat, as #2b2d30, for a chart that does not say")
 	flags.StringVar(&f.machine, "machine", "", "machine that burned it, for a chart that does not say")
-	flags.StringVar(&f.seen, "seen", "", `readings by eye, as "A1=top coat, A2=teal and ground", or colours, as "A3=#2b7a78"`)
+	flags.StringVar(&f.seen, "seen", "", `readings by eye, as "A1=top coat, A2=teal and ground", or colours, as "A3=#2b7a78"; of lines their widths, as "A1=0.12mm"`)
 	flags.StringVar(&f.date, "date", "", "day of the photograph, as 2025-11-30, to keep with the readings")
 	flags.BoolVar(&f.replace, "force", false, "replace the file if it is there")
 	flags.BoolVar(&f.json, "json", false, "print the readings as JSON")
@@ -94,19 +97,28 @@ func (f *readFlags) run(cmd *cobra.Command, args []string) error {
 			return err
 		}
 	}
+	f.tell(cmd.ErrOrStderr(), chart, readings, cautions)
+	return nil
+}
+
+// tell says what was read and what to do next.
+func (f *readFlags) tell(out io.Writer, chart swatch.Chart, readings swatch.Readings, cautions []string) {
 	used := 0
 	for _, s := range readings.Swatches {
 		if s.LeftOut == "" {
 			used++
 			continue
 		}
-		fmt.Fprintf(cmd.ErrOrStderr(), "left out: %s: %s\n", s.ID, s.LeftOut)
+		fmt.Fprintf(out, "left out: %s: %s\n", s.ID, s.LeftOut)
 	}
 	for _, c := range cautions {
-		fmt.Fprintf(cmd.ErrOrStderr(), "caution: %s\n", c)
+		fmt.Fprintf(out, "caution: %s\n", c)
 	}
-	fmt.Fprintf(cmd.ErrOrStderr(), "read %d of %d swatches into %s: next, undercoat-cli fit %s --stack STACK -o calibrated.json\n", used, len(readings.Swatches), f.output, quoted(f.output))
-	return nil
+	if chart.Kind == swatch.Lines {
+		fmt.Fprintf(out, "measured %d of %d lines into %s: next, undercoat-cli fit %s\n", used, len(readings.Swatches), f.output, quoted(f.output))
+		return
+	}
+	fmt.Fprintf(out, "read %d of %d swatches into %s: next, undercoat-cli fit %s --stack STACK -o calibrated.json\n", used, len(readings.Swatches), f.output, quoted(f.output))
 }
 
 func (f *readFlags) byPhoto(cmd *cobra.Command, chart swatch.Chart, path string) (swatch.Readings, []string, error) {
@@ -149,6 +161,10 @@ func (f *readFlags) byPhoto(cmd *cobra.Command, chart swatch.Chart, path string)
 		}
 		o.Machine = &m
 	}
+	if chart.Kind == swatch.Lines {
+		r, err := photo.ReadLines(cmd.Context(), pic, chart, o)
+		return r.Readings, r.Cautions, err
+	}
 	r, err := photo.Read(cmd.Context(), pic, chart, o)
 	return r.Readings, r.Cautions, err
 }
@@ -177,7 +193,12 @@ func (f *readFlags) byEye(chart swatch.Chart) (swatch.Readings, error) {
 			return r, fmt.Errorf("seen: the chart has no swatch %q: the ids are burned beside the swatches", id)
 		}
 		reading := swatch.Reading{ID: id, Setting: s.Setting, OpticalPowerW: r.Machine.OpticalPowerW, Tint: s.Tint, Seen: seen}
-		reading, err := sawIt(reading, chart.Stack)
+		var err error
+		if chart.Kind == swatch.Lines {
+			reading, err = measuredIt(reading)
+		} else {
+			reading, err = sawIt(reading, chart.Stack)
+		}
 		if err != nil {
 			return r, fmt.Errorf("seen, %s: %w", id, err)
 		}
@@ -198,4 +219,17 @@ func sawIt(r swatch.Reading, stack *coat.Stack) (swatch.Reading, error) {
 	}
 	_, err := swatch.ParseSeen(r.Seen, *stack)
 	return r, err
+}
+
+// measuredIt takes the width of a line that somebody measured; 0 is a line that does not
+// show.
+func measuredIt(r swatch.Reading) (swatch.Reading, error) {
+	width, err := layout.ParseLength(r.Seen, layout.Millimetre)
+	if err != nil {
+		return r, err
+	}
+	if r.Width, r.Seen = width, ""; width == 0 {
+		r.LeftOut = "does not show"
+	}
+	return r, nil
 }

@@ -62,7 +62,7 @@ func TestScripts(t *testing.T) {
 			}
 			return nil
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "json": oneObject},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "json": oneObject, "photographed": photographed},
 	})
 }
 

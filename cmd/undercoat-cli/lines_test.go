@@ -1,0 +1,50 @@
+package main
+
+import (
+	"context"
+	"os"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/stretchr/testify/require"
+
+	"undercoat/imaging/swatch"
+	"undercoat/imaging/swatch/simulate"
+)
+
+// lineChartPhotograph is a near photograph of a chart of lines, burned into its own
+// stack.
+func lineChartPhotograph(t *testing.T, path string) []byte {
+	t.Helper()
+	data, err := photographLines(t.Context(), path, 3000)
+	require.NoError(t, err)
+	return data
+}
+
+func photographLines(ctx context.Context, path string, pixels int) ([]byte, error) {
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
+	chart, err := swatch.ReadChart(data)
+	if err != nil {
+		return nil, err
+	}
+	shot, err := simulate.LineScene{Scene: simulate.Scene{
+		Chart: chart, Machine: *chart.Machine, Stack: *chart.Stack, Uneven: 0.02,
+		W: pixels, H: pixels * 3 / 4, Fill: 0.85, Tilt: 4, Swing: 3, FallOff: 0.2, Noise: 0.004, Seed: 1,
+	}, Soft: 0.8}.Photo(ctx)
+	return shot.JPEG, err
+}
+
+// photographed makes a photograph of a burned chart of lines: photographed near|far
+// CHART PHOTO.
+func photographed(ts *testscript.TestScript, neg bool, args []string) {
+	pixels := map[string]int{"near": 1800, "far": 600}
+	if neg || len(args) != 3 || pixels[args[0]] == 0 {
+		ts.Fatalf("usage: photographed near|far CHART PHOTO")
+	}
+	data, err := photographLines(context.Background(), ts.MkAbs(args[1]), pixels[args[0]])
+	ts.Check(err)
+	ts.Check(os.WriteFile(ts.MkAbs(args[2]), data, 0o600))
+}
