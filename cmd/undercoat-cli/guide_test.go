@@ -53,6 +53,8 @@ func bring(t *testing.T, name, chapter string) {
 		data = chartPhotograph(t)
 	case "lines.jpg":
 		data = lineChartPhotograph(t, "lines/"+job.ChartFile)
+	case "lines.json":
+		data = lineReadings(t)
 	case "finished.jpg":
 		data = panelPhotograph(t)
 	case "hall.jpg":
