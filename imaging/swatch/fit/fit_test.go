@@ -195,15 +195,17 @@ func TestFitLetsGoOfDamagedSwatches(t *testing.T) {
 	r.Swatches[15].LinearRGB = &colour.Linear{R: 0.6, G: 0.05, B: 0.05}
 	r.Swatches[20].LinearRGB, r.Swatches[20].LeftOut = nil, "in shadow"
 	r.Swatches[21].Tint = 0.5
+	r.Swatches[22].LinearRGB, r.Swatches[22].Width = nil, 0.12
 	got := fitOf(t, w.guess(random), r)
 	requireBreaks(t, w.doses, got, 0.03)
 	for _, s := range got.Swatches {
 		require.Equal(t, s.ID != r.Swatches[4].ID && s.ID != r.Swatches[15].ID, s.Agrees, s.ID)
 	}
-	require.Len(t, got.Swatches, len(r.Swatches)-2)
+	require.Len(t, got.Swatches, len(r.Swatches)-3)
 	require.Contains(t, got.Status(), r.Swatches[4].ID+" (CIEDE2000")
 	require.Contains(t, got.Status(), "left out as unreadable: 1")
 	require.Contains(t, got.Status(), "which say nothing of the curve: 1")
+	require.Contains(t, got.Status(), "lines, whose widths say nothing of the curve: 1")
 }
 
 // Where no machine is named, the dose is even and the light that of each reading.

@@ -31,8 +31,9 @@
 // curved panel or a strong fish-eye shifts the swatches; they are read in the
 // middle three fifths of their width.
 //
-// A line is measured where it is at least two and a half times as wide as the
-// standard deviation of the photograph's blur: there the blur takes some hundredth
-// of its width. A telephone that draws dark and bright seams along edges moves
-// them.
+// A line is measured where it is at least twice as wide as the standard deviation
+// of the photograph's blur, whose share in its width is taken out for an even line
+// under a Gaussian blur. Lines of six pixels or more hardly need that; those of three
+// come out some hundredths off. A telephone that draws dark and bright seams along
+// edges moves them, and nothing here sees that.
 package photo
