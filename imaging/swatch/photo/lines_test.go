@@ -56,10 +56,10 @@ func breakThrough(t testing.TB, st coat.Stack) float64 {
 }
 
 // Through one coat, widths, beam and threshold come back whatever way the photograph
-// was taken: six seeds, each with a tilt, a swing and a roll, a beam, a blur and noise
+// was taken: four seeds, each with a tilt, a swing and a roll, a beam, a blur and noise
 // of its own.
 func TestReadLinesRecoversTheBeam(t *testing.T) {
-	for seed := range uint64(6) {
+	for seed := range uint64(4) {
 		t.Run(fmt.Sprint(seed), func(t *testing.T) {
 			t.Parallel()
 			rng := rand.New(rand.NewPCG(seed, 11))
@@ -98,7 +98,7 @@ func TestReadLinesRecoversTheBeam(t *testing.T) {
 // Through three coats and scorch the edge is no longer one coat's; the beam still
 // comes back.
 func TestReadLinesThroughSeveralCoats(t *testing.T) {
-	for _, across := range []layout.MM{0.15, 0.2, 0.3} {
+	for _, across := range []layout.MM{0.15, 0.3} {
 		s := lineScene(t, stack(t), across)
 		res, err := readLines(t, s, photo.Options{})
 		require.NoError(t, err)
