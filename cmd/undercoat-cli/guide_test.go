@@ -57,6 +57,10 @@ func bring(t *testing.T, name, chapter string) {
 		data = lineReadings(t)
 	case "finished.jpg":
 		data = panelPhotograph(t)
+	case "trial.jpg":
+		var err error
+		data, err = trialPhotograph("trial", 1)
+		require.NoError(t, err)
 	case "hall.jpg":
 		data = photograph(t)
 	case "rates.json":

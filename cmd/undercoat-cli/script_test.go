@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"encoding/binary"
 	"encoding/json"
@@ -14,11 +15,15 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
 	"github.com/stretchr/testify/require"
+
+	"undercoat/imaging/export"
+	"undercoat/imaging/job"
 )
 
 // alone is the tests, kept away from the library of whoever runs them.
@@ -62,7 +67,7 @@ func TestScripts(t *testing.T) {
 			}
 			return nil
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "json": oneObject, "photographed": photographed},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "json": oneObject, "photographed": photographed, "burned": burnedTrial},
 	})
 }
 
@@ -132,4 +137,34 @@ func onePixel(t *testing.T) []byte {
 	data, err := os.ReadFile(path)
 	require.NoError(t, err)
 	return data
+}
+
+// burnedTrial is a photograph of a trial's scrap that had a factor on the dose meant:
+// burned DIR FACTOR PHOTO.
+func burnedTrial(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: burned DIR FACTOR PHOTO")
+	}
+	factor, err := strconv.ParseFloat(args[1], 64)
+	ts.Check(err)
+	photo, err := trialPhotograph(ts.MkAbs(args[0]), factor)
+	ts.Check(err)
+	ts.Check(os.WriteFile(ts.MkAbs(args[2]), photo, 0o600))
+}
+
+// trialPhotograph is one of a trial's scrap, squarely, burned with a factor on the dose.
+func trialPhotograph(dir string, factor float64) ([]byte, error) {
+	t, err := job.ReadTrial(dir)
+	if err != nil {
+		return nil, err
+	}
+	recipe := t.Scrap.Recipe()
+	recipe.Machine.OpticalPowerW *= factor
+	img, err := t.Scrap.PanelProof(context.Background(), recipe, t.Raster, t.Placement, 700, nil)
+	if err != nil {
+		return nil, err
+	}
+	var photo bytes.Buffer
+	err = export.WriteProof(&photo, img, 0)
+	return photo.Bytes(), err
 }

@@ -61,16 +61,32 @@ type camera struct {
 // shot is the photograph and where the panel's corners really are in it.
 func (p panel) shot(t testing.TB, c camera) (*plane.RGB16, [4]layout.PicturePoint) {
 	t.Helper()
-	ctx := context.Background()
 	recipe := p.doc.Recipe()
 	recipe.Machine.OpticalPowerW *= c.factor
 	// The lens resolves two of the camera's pixels: dots have merged before they are
 	// squeezed to stored values.
-	finished, err := p.doc.PanelProof(ctx, recipe, p.raster, p.place, 500, nil)
+	finished, err := p.doc.PanelProof(t.Context(), recipe, p.raster, p.place, 500, nil)
 	require.NoError(t, err)
-	const w, h = 1000, 1250
 	k := c.tilt
 	corners := [4]layout.PicturePoint{{X: 120 + k, Y: 130}, {X: 880 - k, Y: 140 + k/2}, {X: 870, Y: 1110 - k}, {X: 130 - k/3, Y: 1120}}
+	return photographed(t, finished, corners, 1000, 1250, c), corners
+}
+
+// photographed is a photograph of w x h pixels in which the corners of what is seen lie
+// where they are said to.
+func photographed(t testing.TB, finished *image.RGBA, corners [4]layout.PicturePoint, w, h int, c camera) *plane.RGB16 {
+	t.Helper()
+	ctx := context.Background()
+	pic, err := picture.Decode(ctx, photographFile(t, finished, corners, w, h, c), picture.Limits{})
+	require.NoError(t, err)
+	light, err := pic.RGB(ctx, picture.Turn{}, colour.Stored{})
+	require.NoError(t, err)
+	return light
+}
+
+// photographFile is its file.
+func photographFile(t testing.TB, finished *image.RGBA, corners [4]layout.PicturePoint, w, h int, c camera) []byte {
+	t.Helper()
 	to, err := layout.FromCorners(corners, float64(finished.Rect.Dx()), float64(finished.Rect.Dy()))
 	require.NoError(t, err)
 	back, err := to.Inverse()
@@ -84,7 +100,7 @@ func (p panel) shot(t testing.TB, c camera) (*plane.RGB16, [4]layout.PicturePoin
 			if at.X >= 0 && at.Y >= 0 && at.X < float64(finished.Rect.Dx()) && at.Y < float64(finished.Rect.Dy()) {
 				look = between(finished, at.X-0.5, at.Y-0.5)
 			}
-			far := math.Hypot(float64(x)/w-0.3, float64(y)/h-0.4) / math.Hypot(0.7, 0.6)
+			far := math.Hypot(float64(x)/float64(w)-0.3, float64(y)/float64(h)-0.4) / math.Hypot(0.7, 0.6)
 			light := 0.9 * (1 - c.fallOff*far*far)
 			grain := func(v, cast float64) float64 { return v*light*cast + c.noise*rnd.NormFloat64() }
 			s := colour.Linear{R: grain(look.R, c.cast[0]), G: grain(look.G, c.cast[1]), B: grain(look.B, c.cast[2])}.Stored()
@@ -93,11 +109,7 @@ func (p panel) shot(t testing.TB, c camera) (*plane.RGB16, [4]layout.PicturePoin
 	}
 	var file bytes.Buffer
 	require.NoError(t, jpeg.Encode(&file, img, &jpeg.Options{Quality: 85}))
-	pic, err := picture.Decode(ctx, file.Bytes(), picture.Limits{})
-	require.NoError(t, err)
-	light, err := pic.RGB(ctx, picture.Turn{}, colour.Stored{})
-	require.NoError(t, err)
-	return light, corners
+	return file.Bytes()
 }
 
 // between is the linear light between four pixels.

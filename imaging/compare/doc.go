@@ -4,7 +4,8 @@
 // Start with [Panel]. It takes the photograph, straightened by the panel's corners,
 // moves these by a few pixels until picture and proof lie on each other, evens out the
 // light of the photograph, and proofs the panel at a range of doses to find the one
-// that it looks most like.
+// that it looks most like. [Trial] does so for every piece of a burned trial, whose
+// corner marks it finds by itself.
 //
 // # Units
 //

@@ -61,17 +61,17 @@ func (c *comparison) doseFactor(photo *looks) (DoseFactor, error) {
 			continue
 		}
 		for s := range fine {
-			addCosts(costs[(node-1)*fine+s], before, after, float32(s)/fine, across)
+			addCosts(costs[(node-1)*fine+s], before, after, float32(s)/fine, blockSide, across)
 		}
 	}
-	addCosts(costs[len(costs)-1], before, after, 1, across)
+	addCosts(costs[len(costs)-1], before, after, 1, blockSide, across)
 	return factorOf(costs), nil
 }
 
-// addCosts adds to each block how far photograph and proof are apart, a share of the
-// way from one node to the next. Linear light is taken to its cube root, which is even
+// addCosts adds to each block, side pixels wide and across of them in a row, how far
+// photograph and proof are apart, a share of the way from one node to the next. Linear light is taken to its cube root, which is even
 // to the eye; what is far off counts by its distance and not by its square.
-func addCosts(blocks []float64, a, b [2]*looks, share float32, across int) {
+func addCosts(blocks []float64, a, b [2]*looks, share float32, side, across int) {
 	const far = 0.05
 	w := a[0].w
 	for i := range a[0].pix {
@@ -86,7 +86,7 @@ func addCosts(blocks []float64, a, b [2]*looks, share float32, across int) {
 				cost += far * (2*d - far)
 			}
 		}
-		blocks[i/w/blockSide*across+i%w/blockSide] += cost
+		blocks[i/w/side*across+i%w/side] += cost
 	}
 }
 

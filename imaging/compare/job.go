@@ -73,3 +73,22 @@ func (r *Result) Sheet() *image.RGBA {
 	}
 	return sheet
 }
+
+// below puts pictures of one width one below the other.
+func below(all ...*image.RGBA) *image.RGBA {
+	const gap = 8
+	high := -gap
+	for _, img := range all {
+		high += img.Rect.Dy() + gap
+	}
+	sheet := image.NewRGBA(image.Rect(0, 0, all[0].Rect.Dx(), high))
+	for i := range sheet.Pix {
+		sheet.Pix[i] = 0xff
+	}
+	y := 0
+	for _, img := range all {
+		copy(sheet.Pix[sheet.PixOffset(0, y):], img.Pix)
+		y += img.Rect.Dy() + gap
+	}
+	return sheet
+}

@@ -38,23 +38,32 @@ func evened(photo, proof *looks) (*looks, error) {
 // robust by weighting down what is far off, three times over.
 func slowField(photo, proof *looks, c int) ([terms]float64, error) {
 	var k [terms]float64
+	apart, weights := make([]float64, len(photo.pix)), make([]float64, len(photo.pix))
+	for i := range photo.pix {
+		p, q := float64(photo.pix[i][c]), float64(proof.pix[i][c])
+		apart[i] = math.Log(max(p, leastLight) / max(q, leastLight))
+		weights[i] = q / (q + 0.02) // more where there is light to compare
+	}
 	for round := range 3 {
 		var a [terms * terms]float64
 		var b [terms]float64
-		for i := range photo.pix {
-			p, q := float64(photo.pix[i][c]), float64(proof.pix[i][c])
-			d := math.Log(max(p, leastLight)) - math.Log(max(q, leastLight))
-			f := photo.terms(i)
-			w := q / (q + 0.02) // more where there is light to compare
+		for i, d := range apart {
+			f, w := photo.terms(i), weights[i]
 			if round > 0 {
 				off := (d - dot(k, f)) / 0.2
 				w /= 1 + off*off
 			}
 			for r := range terms {
-				b[r] += w * f[r] * d
-				for s := range terms {
-					a[r*terms+s] += w * f[r] * f[s]
+				wf := w * f[r]
+				b[r] += wf * d
+				for s := r; s < terms; s++ {
+					a[r*terms+s] += wf * f[s]
 				}
+			}
+		}
+		for r := range terms {
+			for s := range r {
+				a[r*terms+s] = a[s*terms+r]
 			}
 		}
 		for r := range terms {

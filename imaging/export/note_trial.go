@@ -11,7 +11,10 @@ type NoteTrial struct {
 	Centre layout.Point `json:"centre_on_the_panel_mm"`
 	Size   layout.Size  `json:"size_mm"`
 	Why    string       `json:"why"`
-	Pieces []NotePiece  `json:"pieces"` // from left to right on the scrap
+	// Marks stand in the raster's corners, to read a photograph by.
+	MarkSide         layout.MM   `json:"mark_side_mm,omitempty"`
+	MarkPowerPercent float64     `json:"mark_power_percent,omitempty"`
+	Pieces           []NotePiece `json:"pieces"` // from left to right on the scrap
 }
 
 // NotePiece is one piece of a trial. Places are from the scrap's centre.
@@ -32,6 +35,9 @@ func (n Note) trialText(p *page) {
 	p.head("TRIAL PIECE (the panel of this note is a scrap, painted like the panel itself)")
 	p.item("shows", fmt.Sprintf("%s of the picture, about %s, %s of the panel", p.unit.FormatSize(t.Size), p.signed(t.Centre.X), p.signed(t.Centre.Y)))
 	p.item("chosen for", t.Why)
+	if t.MarkSide > 0 {
+		p.item("marks", fmt.Sprintf("%s a side in the four corners, burned at %.4g %%: take a photograph that shows all four", p.unit.Format(t.MarkSide), t.MarkPowerPercent))
+	}
 	for _, piece := range t.Pieces {
 		p.item(fmt.Sprintf("piece %d", piece.Number), fmt.Sprintf("%.4g %%, centre at x %s, y %s", piece.PowerPercent, p.signed(piece.Centre.X), p.signed(piece.Centre.Y)))
 	}

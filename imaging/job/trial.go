@@ -8,7 +8,6 @@ import (
 	"undercoat/imaging/export"
 	"undercoat/imaging/match"
 	"undercoat/imaging/picture"
-	"undercoat/imaging/plane"
 	"undercoat/imaging/proof"
 	"undercoat/layout"
 )
@@ -29,15 +28,15 @@ const (
 	MaxTrials = 12
 	// minTrial is the smallest piece that tells anything.
 	minTrial layout.MM = 2
-	// trialGap is left free between pieces and round them, so that a photo shows the
-	// untouched top coat beside each.
+	// trialGap is left free between pieces, so that a photo shows the untouched top coat
+	// beside each.
 	trialGap layout.MM = 5
 )
 
 // Trial prepares a trial piece: a part of the picture with the very dots that the
 // panel would get, at one power or at several side by side, with a placement note for a
-// scrap that was painted like the panel, and its proof. All rasters are of one size and
-// go in the same place.
+// scrap that was painted like the panel, its proof, and what a photograph of it is later
+// read by. All rasters are of one size and go in the same place.
 func Trial(ctx context.Context, j *Job, r TrialRequest) (*Handoff, error) {
 	if r.Progress == nil {
 		r.Progress = func(float64) {}
@@ -117,6 +116,9 @@ type trial struct {
 	rows, cols layout.Range // of the whole raster
 	scrap      Document     // the job of the scrap
 	raster     Raster       // what the scrap gets
+	meant      Raster       // the piece at the job's own power
+	markStep   int          // of the raster's steps, the one that burns the marks
+	markPower  float64      // that they are burned at
 }
 
 // choose settles which dots are tried.
@@ -138,27 +140,6 @@ func (t *trial) choose(ctx context.Context, r TrialRequest) error {
 	t.rows = span(corner.Y-t.detail.Centre.Y-r.Size.H/2, r.Size.H, t.pl.Grid.Rows)
 	t.detail.Centre = t.pl.Part(t.rows, t.cols).Centre
 	return t.makeScrap()
-}
-
-// gapDots is the room between two pieces in dots.
-func (t *trial) gapDots() int { return max(1, int(math.Round(float64(trialGap/t.pl.Grid.Pitch)))) }
-
-// makeScrap is the job of the scrap: as large as the pieces and the room round them.
-func (t *trial) makeScrap() error {
-	n, pitch := len(t.powers), t.pl.Grid.Pitch
-	cols := n*t.cols.Len() + (n-1)*t.gapDots()
-	t.scrap = t.d.Clone()
-	t.scrap.Name = t.d.Name + ", trial piece"
-	t.scrap.Border = layout.Even(trialGap)
-	t.scrap.Panel.Size = layout.Size{
-		W: layout.MM(cols)*pitch + 2*trialGap,
-		H: layout.MM(t.rows.Len())*pitch + 2*trialGap,
-	}
-	t.scrap.Setting.PowerPercent = t.powers[0]
-	if err := t.scrap.Panel.Validate(); err != nil {
-		return fmt.Errorf("the scrap for %d pieces: %w", n, err)
-	}
-	return nil
 }
 
 // at is the developed job at another power: its tones follow.
@@ -184,40 +165,48 @@ func (v *Developed) at(ctx context.Context, power float64) (*Developed, error) {
 	return &out, err
 }
 
-// burn makes the dots: those that the whole panel would get at each power, cut out.
+// burn makes the dots: those that the whole panel would get at each power, cut out, and
+// those at the job's own power for the look that is meant.
 func (t *trial) burn(ctx context.Context, progress func(float64)) error {
+	own := t.d.Setting.PowerPercent
 	for i, power := range t.powers {
-		dev, err := t.dev.at(ctx, power)
+		piece, dose, err := t.piece(ctx, power)
 		if err != nil {
 			return err
 		}
-		whole, err := dev.Raster(ctx, t.pl)
-		if err != nil {
-			return err
+		progress(float64(i+1) / float64(len(t.powers)+1))
+		if power == own {
+			t.meant = piece
 		}
-		piece := whole.part(t.rows, t.cols)
-		progress(float64(i+1) / float64(len(t.powers)))
 		if len(t.powers) == 1 {
-			t.raster = piece
-			return nil
+			t.raster = t.onScrap(piece, 0)
+			break
 		}
 		t.raster.Steps = append(t.raster.Steps, RasterStep{
-			Step: match.Step{PowerPercent: power, DoseJCM2: dev.Document.Recipe().FullDose()},
+			Step: match.Step{PowerPercent: power, DoseJCM2: dose},
 			Dots: t.beside(piece.Dots, i),
 		})
+	}
+	t.burnMarks()
+	if t.meant.empty() {
+		var err error
+		t.meant, _, err = t.piece(ctx, own)
+		return err
 	}
 	return nil
 }
 
-// beside is a piece in its place among the others, which are left blank.
-func (t *trial) beside(piece *plane.Bits, i int) *plane.Bits {
-	n := len(t.powers)
-	out := plane.NewBits(n*piece.W+(n-1)*t.gapDots(), piece.H)
-	from := i * (piece.W + t.gapDots())
-	for y := range piece.H {
-		eachDot(piece.Row(y), func(x int) { out.Set(from+x, y) })
+// piece is the part of the panel's raster at a power that is tried, and its full dose.
+func (t *trial) piece(ctx context.Context, power float64) (Raster, float64, error) {
+	dev, err := t.dev.at(ctx, power)
+	if err != nil {
+		return Raster{}, 0, err
 	}
-	return out
+	whole, err := dev.Raster(ctx, t.pl)
+	if err != nil {
+		return Raster{}, 0, err
+	}
+	return whole.part(t.rows, t.cols), dev.Document.Recipe().FullDose(), nil
 }
 
 // write makes the hand-off of the scrap.
@@ -236,6 +225,10 @@ func (t *trial) write(ctx context.Context, r TrialRequest) (*Handoff, error) {
 		return nil, err
 	}
 	if err := addMarked(ctx, set, t.scrap, img); err != nil {
+		return nil, err
+	}
+	plan.Cautions = append(plan.Cautions, t.markCautions()...)
+	if err := t.addTrialFile(ctx, set, plan.Placement); err != nil {
 		return nil, err
 	}
 	h := &Handoff{Note: t.note(plan), Cautions: plan.Cautions}
@@ -261,8 +254,9 @@ func (t *trial) note(plan Plan) export.Note {
 	if t.chosen {
 		n.Trial.Why = "chosen by the maker"
 	}
+	n.Trial.MarkSide, n.Trial.MarkPowerPercent = t.scrapMarks().MarkSide, t.markPower
 	for i, power := range t.powers {
-		at := plan.Placement.Part(layout.Range{To: t.rows.Len()}, t.colsOf(i))
+		at := plan.Placement.Part(t.rowsOf(), t.colsOf(i))
 		piece := export.NotePiece{
 			Number: i + 1, PowerPercent: power, File: RasterFile,
 			Centre: export.Rounded(at.Centre), Corners: export.RoundedCorners(at.Corners),
@@ -276,10 +270,4 @@ func (t *trial) note(plan Plan) export.Note {
 		n.Trial.Pieces = append(n.Trial.Pieces, piece)
 	}
 	return n
-}
-
-// colsOf are the columns of a piece on the scrap.
-func (t *trial) colsOf(i int) layout.Range {
-	from := i * (t.cols.Len() + t.gapDots())
-	return layout.Range{From: from, To: from + t.cols.Len()}
 }

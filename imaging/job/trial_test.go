@@ -7,12 +7,16 @@ import (
 	"image/color"
 	"image/png"
 	"math"
+	"os"
 	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"undercoat/imaging/export"
 	"undercoat/imaging/job"
+	"undercoat/imaging/plane"
+	"undercoat/imaging/swatch"
 	"undercoat/layout"
 )
 
@@ -82,6 +86,9 @@ func TestTrialHasThePanelsDots(t *testing.T) {
 		require.Equal(t, n.RasterDots, [2]int{got.Rect.Dx(), got.Rect.Dy()}, "all rasters are of one size")
 		left := int(math.Round(float64(piece.Corners[0].X-n.Corners[0].X) / pitch))
 		w := int(math.Round(float64(piece.Corners[1].X-piece.Corners[0].X) / pitch))
+		top := int(math.Round(float64(n.Corners[0].Y-piece.Corners[0].Y) / pitch))
+		h := int(math.Round(float64(piece.Corners[0].Y-piece.Corners[3].Y) / pitch))
+		marked := marksOn(n)
 
 		other := *j
 		other.Document = j.Document.Clone()
@@ -92,9 +99,12 @@ func TestTrialHasThePanelsDots(t *testing.T) {
 		fromY := int(math.Round(float64(pl.Corners[0].Y-n.Trial.Centre.Y-n.Trial.Size.H/2) / pitch))
 		for y := range got.Rect.Dy() {
 			for x := range got.Rect.Dx() {
-				shade := uint8(255) // outside its own piece a raster burns nothing
-				if x >= left && x < left+w {
-					shade = want.GrayAt(fromX+x-left, fromY+y).Y
+				shade := uint8(255) // outside its own piece a raster burns nothing but marks
+				switch inRim := y < top || y >= top+h; {
+				case !inRim && x >= left && x < left+w:
+					shade = want.GrayAt(fromX+x-left, fromY+y-top).Y
+				case n.Trial.MarkPowerPercent == power && marked.At(x, y):
+					shade = 0
 				}
 				if got.GrayAt(x, y).Y != shade {
 					t.Fatalf("%g %%: dot %d, %d is %d, want %d", power, x, y, got.GrayAt(x, y).Y, shade)
@@ -105,6 +115,15 @@ func TestTrialHasThePanelsDots(t *testing.T) {
 	require.FileExists(t, filepath.Join(dir, job.ProofFile))
 	require.FileExists(t, filepath.Join(dir, job.PlacementTextFile))
 	require.Greater(t, n.BurnTimeS, 0.0)
+}
+
+// marksOn are the dots of a trial's marks: squares in the raster's corners, the upper left
+// one with a hole in it.
+func marksOn(n export.Note) *plane.Bits {
+	grid := layout.Grid{Cols: n.RasterDots[0], Rows: n.RasterDots[1], Pitch: n.Pitch}
+	out := plane.NewBits(grid.Cols, grid.Rows)
+	swatch.Chart{Size: grid.Size(), Marks: layout.Area{Size: grid.Size()}.Corners(), MarkSide: n.Trial.MarkSide}.EachMarkDot(grid, out.Set)
+	return out
 }
 
 func TestTrialAtTheJobsOwnPower(t *testing.T) {
@@ -142,5 +161,70 @@ func TestTrialsThatAreRefused(t *testing.T) {
 		_, err := job.Trial(t.Context(), c.job, c.r)
 		require.ErrorContains(t, err, c.want)
 		require.NoDirExists(t, c.r.Dir)
+	}
+}
+
+func TestReadTrialGivesBackWhatWasBurned(t *testing.T) {
+	j := uneven(t)
+	dir, h := trialOf(t, j, job.TrialRequest{Size: layout.Size{W: 6, H: 5}, Powers: []float64{20, 35}})
+	f, err := job.ReadTrial(dir)
+	require.NoError(t, err)
+	require.Equal(t, j.Document.Setting.PowerPercent, f.MeantPower)
+	require.True(t, j.Document.Stack.Equal(f.Scrap.Stack))
+	require.Equal(t, j.Document.Machine, f.Scrap.Machine)
+	require.Equal(t, h.Note.RasterDots, [2]int{f.Placement.Grid.Cols, f.Placement.Grid.Rows})
+	require.Len(t, f.Raster.Steps, 2)
+	for i, p := range f.Pieces {
+		require.Equal(t, h.Note.Trial.Pieces[i].PowerPercent, p.PowerPercent)
+		require.Equal(t, h.Note.Trial.Pieces[i].Corners, export.RoundedCorners(f.Placement.Part(p.Rows, p.Cols).Corners))
+		got := pixels(t, filepath.Join(dir, job.StepFile(i)))
+		for y := range got.Rect.Dy() {
+			for x := range got.Rect.Dx() {
+				require.Equal(t, got.GrayAt(x, y).Y == 0, f.Raster.Steps[i].Dots.At(x, y))
+			}
+		}
+	}
+}
+
+// A machine with a power for each dot gets one raster of eight bits, and it comes back.
+func TestReadTrialOfPowers(t *testing.T) {
+	j := uneven(t)
+	j.Document.Machine.PowerPerPixel, j.Document.Match = true, job.MatchPower
+	dir, _ := trialOf(t, j, job.TrialRequest{Size: layout.Size{W: 6, H: 5}})
+	f, err := job.ReadTrial(dir)
+	require.NoError(t, err)
+	require.NotNil(t, f.Raster.Shares)
+	require.Len(t, f.Pieces, 1)
+}
+
+func TestFoldersThatAreNoTrial(t *testing.T) {
+	made, _ := trialOf(t, uneven(t), job.TrialRequest{Size: layout.Size{W: 6, H: 5}, Powers: []float64{20, 35}})
+	changed := func(name string, change func(path string) error) string {
+		dir := filepath.Join(t.TempDir(), "copy")
+		require.NoError(t, os.CopyFS(dir, os.DirFS(made)))
+		require.NoError(t, change(filepath.Join(dir, name)))
+		return dir
+	}
+	edit := func(path string) error {
+		data, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		return os.WriteFile(path, bytes.Replace(data, []byte("35"), []byte("45"), 1), 0o600)
+	}
+	for _, c := range []struct{ dir, says string }{
+		{filepath.Join(made, "missing"), "there is no folder"},
+		{filepath.Join(made, job.TrialFile), "there is no folder"},
+		{t.TempDir(), "holds no trial.json"},
+		{changed(job.TrialFile, os.Remove), "holds no trial.json"},
+		{changed(job.PlacementJSONFile, os.Remove), "there is no file"},
+		{changed(job.PlacementJSONFile, func(path string) error { return os.WriteFile(path, []byte("{}"), 0o600) }), "does not belong to the placement note"},
+		{changed(job.TrialFile, edit), "trial.json was changed after the trial was written"},
+		{changed(job.StepFile(1), os.Remove), "there is no file"},
+		{changed(job.StepFile(1), func(path string) error { return os.Truncate(path, 40) }), "step-2.png was changed"},
+		{changed(job.MeantFile, func(path string) error { return os.WriteFile(path, nil, 0o600) }), "meant.png was changed"},
+	} {
+		_, err := job.ReadTrial(c.dir)
+		require.ErrorContains(t, err, c.says)
 	}
 }

@@ -1,6 +1,7 @@
 package swatch
 
 import (
+	"image"
 	"math"
 
 	"undercoat/imaging/burn"
@@ -41,6 +42,20 @@ func (c Chart) MarkHole() layout.Area {
 	}
 }
 
+// EachMarkDot visits the dots of a raster's grid that the four marks burn. Chart.MarkSide
+// must not be 0.
+func (c Chart) EachMarkDot(grid layout.Grid, visit func(x, y int)) {
+	hole := dotsIn(c.MarkHole(), grid)
+	for i, area := range c.MarkAreas() {
+		eachDot(dotsIn(area, grid), func(x, y int) {
+			if i == 0 && image.Pt(x, y).In(hole) {
+				return
+			}
+			visit(x, y)
+		})
+	}
+}
+
 // markSetting is the setting whose look stands out best from the top coat, should
 // the stack's curve be off by up to a factor of 1.6 either way. Without a stack it
 // is the one with most dose.
@@ -51,16 +66,19 @@ func markSetting(m burn.Machine, stack *coat.Stack, settings []burn.Setting) bur
 	}
 	most := -1.0
 	for _, s := range settings {
-		if d := standsOut(m, *stack, s); d > most {
+		if d := StandsOut(m, *stack, s); d > most {
 			best, most = s, d
 		}
 	}
 	return best
 }
 
-// standsOut is the least CIEDE2000 between the top coat and what a setting shows,
+// HardlySeen is the CIEDE2000 to the top coat under which a mark may not be found.
+const HardlySeen = 10
+
+// StandsOut is the least CIEDE2000 between the top coat and what a setting shows,
 // over the doses the stack may really need.
-func standsOut(m burn.Machine, stack coat.Stack, s burn.Setting) float64 {
+func StandsOut(m burn.Machine, stack coat.Stack, s burn.Setting) float64 {
 	model, err := stack.Compile(coat.Options{})
 	if err != nil {
 		return 0
@@ -78,8 +96,7 @@ func standsOut(m burn.Machine, stack coat.Stack, s burn.Setting) float64 {
 func (c Chart) Cautions() []string {
 	var all []string
 	if c.Stack != nil && c.Machine != nil && c.MarkSetting != nil {
-		const hardlySeen = 10
-		if standsOut(*c.Machine, *c.Stack, *c.MarkSetting) < hardlySeen {
+		if StandsOut(*c.Machine, *c.Stack, *c.MarkSetting) < HardlySeen {
 			all = append(all, "the marks may hardly show: give higher powers as well, or mark the four corners by hand when the photograph is read")
 		}
 	}

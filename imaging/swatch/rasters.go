@@ -130,15 +130,7 @@ func (c Chart) burned(s Swatch, grid layout.Grid) []image.Rectangle {
 // eachMarkDot visits the dots of the marks and the labels.
 func (c Chart) eachMarkDot(grid layout.Grid, visit func(x, y int)) {
 	if c.MarkSide > 0 {
-		hole := dotsIn(c.MarkHole(), grid)
-		for i, area := range c.MarkAreas() {
-			eachDot(dotsIn(area, grid), func(x, y int) {
-				if i == 0 && image.Pt(x, y).In(hole) {
-					return
-				}
-				visit(x, y)
-			})
-		}
+		c.EachMarkDot(grid, visit)
 	}
 	least := 2 * c.MarkSetting.Pitch
 	if c.Machine != nil {

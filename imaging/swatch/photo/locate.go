@@ -24,6 +24,21 @@ func (unmarkedError) Error() string {
 
 func (unmarkedError) Unwrap() error { return ErrNoChart }
 
+// Place is where a photograph shows the marks of a chart.
+type Place struct {
+	Corners  [4]layout.PicturePoint // the marks' outer corners, in the chart's order
+	Mirrored bool
+}
+
+// Locate finds the marks of a chart in an upright photograph, whichever way round it
+// lies there, or takes the corners given, which a near mark corrects. It wraps
+// [ErrNoChart] where there are none to be seen. Only the chart's size, its marks and
+// their side are looked at.
+func Locate(ctx context.Context, light *plane.RGB16, chart swatch.Chart, corners *[4]layout.PicturePoint) (Place, error) {
+	v, err := locate(ctx, light, chart, corners)
+	return Place{v.corners, v.mirrored}, err
+}
+
 // locate finds the chart, by its corners if they are given.
 func locate(ctx context.Context, light *plane.RGB16, chart swatch.Chart, corners *[4]layout.PicturePoint) (view, error) {
 	small, err := reduce(ctx, light)
