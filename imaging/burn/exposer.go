@@ -26,6 +26,16 @@ type tap struct {
 // NewExposer prepares for the machine's beam, a pitch of 0.01..1 mm, and k x k
 // sub-cells a dot, k in 1..MaxGrid.
 func NewExposer(m Machine, pitch layout.MM, k int) (*Exposer, error) {
+	return newExposer(m, pitch, k, false)
+}
+
+// NewTurnedExposer is [NewExposer] for a panel that lies a quarter turned on the bed:
+// the machine's lines run along the raster's columns, and the beam with them.
+func NewTurnedExposer(m Machine, pitch layout.MM, k int) (*Exposer, error) {
+	return newExposer(m, pitch, k, true)
+}
+
+func newExposer(m Machine, pitch layout.MM, k int, turned bool) (*Exposer, error) {
 	b, err := m.beam(pitch)
 	if err != nil {
 		return nil, err
@@ -34,6 +44,9 @@ func NewExposer(m Machine, pitch layout.MM, k int) (*Exposer, error) {
 		return nil, err
 	}
 	e := &Exposer{k: k, along: alongKernel(b, k), across: acrossKernel(b, k)}
+	if turned {
+		e.along, e.across = e.across, e.along
+	}
 	e.lookup = newLookup(e.along)
 	e.alongTaps, e.acrossTaps = e.along.taps(), e.across.taps()
 	return e, nil

@@ -84,6 +84,7 @@ func (d Document) Recipe() proof.Recipe {
 		Machine: d.Machine,
 		Setting: d.Setting,
 		Screen:  d.Screen.options(d.Setting.Pitch),
+		Turned:  d.liesTurned(),
 	}
 	if d.Screen.Kind.Uses().Cells {
 		// Without a table the screen takes its own: a document that is not valid
@@ -93,6 +94,17 @@ func (d Document) Recipe() proof.Recipe {
 		}
 	}
 	return r
+}
+
+// liesTurned tells whether the panel has to lie a quarter turned on the bed, so that the
+// machine's lines run along its height.
+func (d Document) liesTurned() bool {
+	pl, err := d.Placement()
+	if err != nil {
+		return false
+	}
+	fit, err := d.Reach().Fit(pl, layout.Cuts{})
+	return err == nil && fit.Turned
 }
 
 // BurnTime is how long the machine moves for the given dots, all passes
@@ -134,9 +146,6 @@ func (d Document) EqualDose() ([]burn.EqualSetting, error) {
 	return burn.EqualDoseTable(d.Machine, d.Setting, area, pitches, speeds)
 }
 
-// turnedCaution is what a proof does not know of a panel that lies turned.
-const turnedCaution = "the panel lies turned by a quarter, so that its lines run along its height: the proof takes them along its width, which comes out a little differently where the beam is not round"
-
 func (d Document) cautions(p Plan, model *coat.Model) []string {
 	var out []string
 	if !p.Calibrated {
@@ -144,9 +153,6 @@ func (d Document) cautions(p Plan, model *coat.Model) []string {
 	}
 	if !p.Fits {
 		out = append(out, p.WhyNot)
-	}
-	if p.Fit.Turned {
-		out = append(out, turnedCaution)
 	}
 	if first := model.BreakThrough(0); p.DoseJCM2 < first {
 		out = append(out, fmt.Sprintf("the full dose of %.0f J/cm2 does not break through the top coat (%.0f J/cm2): raise the power or slow down", p.DoseJCM2, first))

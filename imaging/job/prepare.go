@@ -12,6 +12,7 @@ import (
 	"undercoat/imaging/export"
 	"undercoat/imaging/picture"
 	"undercoat/imaging/picture/lettering"
+	"undercoat/imaging/proof"
 	"undercoat/layout"
 )
 
@@ -123,12 +124,19 @@ func newMaking(ctx context.Context, j *Job, r Request) (*making, error) {
 		return nil, err
 	}
 	if m.inSections() {
-		if m.seams, err = seams(ctx, m.d.Recipe(), m.raster, m.fit.Sections); err != nil {
+		if m.seams, err = seams(ctx, m.recipe(), m.raster, m.fit.Sections); err != nil {
 			return nil, err
 		}
 	}
 	m.plan.Cautions = append(m.plan.Cautions, m.d.LetterCautions(m.dev.Letters, m.plan.Placement)...)
 	return m, nil
+}
+
+// recipe is the job's, the panel lying as it is burned.
+func (m *making) recipe() proof.Recipe {
+	r := m.d.Recipe()
+	r.Turned = m.fit.Turned
+	return r
 }
 
 func (m *making) inSections() bool { return m.fit.How == layout.InSections }

@@ -71,8 +71,8 @@ type seam struct {
 // sample is a hundredth of a millimetre.
 const seamGrid = burn.MaxGrid
 
-// newSeam exposes the two sides. Where columns are cut the panel lies turned, and its
-// lines run along the seam as they do where rows are cut.
+// newSeam exposes the two sides. The machine's lines run along the seam, but across it
+// where the panel is moved along them.
 func newSeam(ctx context.Context, recipe proof.Recipe, r Raster, before, after layout.Section) (*seam, error) {
 	pitch := before.Grid.Pitch
 	model, err := recipe.Stack.Compile(recipe.Options)
@@ -81,7 +81,11 @@ func newSeam(ctx context.Context, recipe proof.Recipe, r Raster, before, after l
 	}
 	most := seamSlips[len(seamSlips)-1]
 	far := int(math.Ceil(float64((most+layout.Resolved(seamSeen))/pitch))) + 2 // dots to each side that are looked at
-	exposer, err := burn.NewExposer(recipe.Machine, pitch, seamGrid)
+	newExposer := burn.NewExposer
+	if recipe.Turned != cutsColumns(after) {
+		newExposer = burn.NewTurnedExposer
+	}
+	exposer, err := newExposer(recipe.Machine, pitch, seamGrid)
 	if err != nil {
 		return nil, err
 	}

@@ -20,7 +20,7 @@ func (m *making) addProof(ctx context.Context, set *export.Set) error {
 		return nil
 	}
 	var err error
-	m.proof, err = m.d.PanelProof(ctx, m.d.Recipe(), m.raster, m.plan.Placement, proofLong, func(f float64) { m.r.Progress(0.6 + 0.3*f) })
+	m.proof, err = m.d.PanelProof(ctx, m.recipe(), m.raster, m.plan.Placement, proofLong, func(f float64) { m.r.Progress(0.6 + 0.3*f) })
 	if err != nil || !m.r.wants(ProofOutput) {
 		return err
 	}

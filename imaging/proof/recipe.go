@@ -22,6 +22,9 @@ type Recipe struct {
 	// MaxGrid. 0 takes it from the beam: a sample is then at most a quarter of
 	// the beam's 1/e2 radius, as far as MaxGrid reaches.
 	Grid int
+	// Turned is whether the panel lies a quarter turned on the bed: the machine's lines
+	// then run along its height.
+	Turned bool
 }
 
 // Validate reports the first part of the recipe that is out of its range.
@@ -56,6 +59,9 @@ func (r Recipe) grid() int {
 
 // exposer is what lights the recipe's dots, at k x k samples each.
 func (r Recipe) exposer(k int) (*burn.Exposer, error) {
+	if r.Turned {
+		return burn.NewTurnedExposer(r.Machine, r.Setting.Pitch, k)
+	}
 	return burn.NewExposer(r.Machine, r.Setting.Pitch, k)
 }
 

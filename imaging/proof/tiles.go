@@ -66,11 +66,12 @@ type tilesKey struct {
 	screen        screen.Options
 	along, across float64 // beam widths in pitches
 	grid          int
+	turned        bool
 }
 
 func (r Recipe) tilesKey() tilesKey {
 	pitch := float64(r.Setting.Pitch)
-	return tilesKey{r.Screen, float64(r.Machine.BeamAlong) / pitch, float64(r.Machine.BeamAcross) / pitch, r.grid()}
+	return tilesKey{r.Screen, float64(r.Machine.BeamAlong) / pitch, float64(r.Machine.BeamAcross) / pitch, r.grid(), r.Turned}
 }
 
 func newTiles(ctx context.Context, r Recipe) (*tiles, error) {
@@ -116,7 +117,8 @@ func tileExposer(ctx context.Context, r Recipe) (exposeTile, error) {
 	m := r.Machine
 	widest := widestBeam * r.Setting.Pitch
 	m.BeamAlong, m.BeamAcross = min(m.BeamAlong, widest), min(m.BeamAcross, widest)
-	exposer, err := burn.NewExposer(m, r.Setting.Pitch, r.grid())
+	r.Machine = m
+	exposer, err := r.exposer(r.grid())
 	return func(ctx context.Context, dots *plane.Bits, region image.Rectangle, counts []float64) error {
 		return exposer.Expose(ctx, burn.OneBit(dots), region, nil, func(_ int, doses []float32) error {
 			count(doses, 1, counts)
