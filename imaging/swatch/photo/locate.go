@@ -1,10 +1,12 @@
 package photo
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"undercoat/imaging/plane"
 	"undercoat/imaging/swatch"
@@ -154,8 +156,8 @@ func (r *reduced) search(ctx context.Context, chart swatch.Chart) (view, error) 
 			means := r.localMeans(p, reach)
 			for _, sign := range []float32{1, -1} {
 				const least = 0.02
-				blobs := r.blobsOf(p, means, sign, least)
-				if v, score := r.match(chart, blobs); score > bestScore {
+				blobs := largest(r.blobsOf(p, means, sign, least))
+				if v, score := r.match(ctx, chart, blobs); score > bestScore {
 					best, bestScore = v, score
 				}
 			}
@@ -171,9 +173,25 @@ func (r *reduced) search(ctx context.Context, chart swatch.Chart) (view, error) 
 	return best.ofChart(chart), nil
 }
 
-// match tries every four blobs that could be the chart's marks and gives the view
-// that is most like it.
-func (r *reduced) match(chart swatch.Chart, blobs []blob) (view, float64) {
+// A picture of many dots has thousands of blobs, any four of which could be marks. These
+// bounds keep the search for marks that are not there to seconds.
+const (
+	mostBlobs = 200
+	mostTries = 5000
+)
+
+// largest are the blobs that a search looks at: all of them, where they are not too many.
+func largest(blobs []blob) []blob {
+	if len(blobs) <= mostBlobs {
+		return blobs
+	}
+	slices.SortStableFunc(blobs, func(a, b blob) int { return cmp.Compare(b.area, a.area) })
+	return blobs[:mostBlobs]
+}
+
+// match tries every four blobs that could be the chart's marks, within bounds, and gives
+// the view that is most like it. It stops early when ctx ends.
+func (r *reduced) match(ctx context.Context, chart swatch.Chart, blobs []blob) (view, float64) {
 	var best view
 	bestScore := 0.0
 	var solid []blob
@@ -182,8 +200,11 @@ func (r *reduced) match(chart swatch.Chart, blobs []blob) (view, float64) {
 			solid = append(solid, b)
 		}
 	}
-	fit := newMarkFit(chart)
+	fit, tries := newMarkFit(chart), 0
 	for _, first := range blobs {
+		if ctx.Err() != nil || tries >= mostTries {
+			break
+		}
 		if first.fill > 0.95 {
 			continue // no hole in it
 		}
@@ -196,6 +217,7 @@ func (r *reduced) match(chart swatch.Chart, blobs []blob) (view, float64) {
 					if !fit.closes(first, right, below, across) {
 						continue
 					}
+					tries++
 					if v, score := r.try(chart, [4]blob{first, right, across, below}); score > bestScore {
 						best, bestScore = v, score
 					}
