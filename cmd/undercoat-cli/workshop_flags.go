@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -29,9 +28,6 @@ func (f *workshopFlags) add(cmd *cobra.Command) {
 	flags.StringVar(&f.paper, "paper", "a4", "paper of the sheets: a4 or letter")
 }
 
-// startForms are the ways in which a start may be written.
-var startForms = []string{"2006-01-02 15:04", "2006-01-02T15:04"}
-
 func (f *workshopFlags) read() (job.Workshop, error) {
 	w := job.Workshop{Rights: f.rights, Can: layout.Can{CoversM2: f.canM2, Lost: f.lossPercent / 100}}
 	if f.heatGun {
@@ -46,13 +42,8 @@ func (f *workshopFlags) read() (job.Workshop, error) {
 	}
 	if f.start != "" {
 		var err error
-		for _, form := range startForms {
-			if w.Start, err = time.ParseInLocation(form, f.start, time.UTC); err == nil {
-				break
-			}
-		}
-		if err != nil {
-			return w, fmt.Errorf("start %q is not a day and a time: write, for instance, \"2026-05-01 09:00\"", f.start)
+		if w.Start, err = job.ParseStart(f.start); err != nil {
+			return w, err
 		}
 	}
 	if f.rates != "" {

@@ -62,10 +62,20 @@ func (r Rates) Validate() error {
 		{"hand_hours", r.HandHours, 10_000}, {"surcharge_percent", r.SurchargePercent, 1000},
 	} {
 		if !(v.value >= 0 && v.value <= v.most) {
-			return fmt.Errorf("rates: %s is %g: give 0 to %g, 0 for what is not charged", v.name, v.value, v.most)
+			return &RateError{Rate: v.name, Value: v.value, Most: v.most}
 		}
 	}
 	return nil
+}
+
+// RateError is a rate that is out of range. Rate is its name in a file of rates.
+type RateError struct {
+	Rate        string
+	Value, Most float64
+}
+
+func (e *RateError) Error() string {
+	return fmt.Sprintf("rates: %s is %g: give 0 to %g, 0 for what is not charged", e.Rate, e.Value, e.Most)
 }
 
 // Work is what a panel takes of everything that is charged.

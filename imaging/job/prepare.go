@@ -25,6 +25,7 @@ type Request struct {
 	Picture  *picture.Picture       // decoded already; nil: decode it here
 	Sections layout.MM              // burn in sections no longer than this; 0: only where the bed asks for it
 	Workshop Workshop               // what the sheets need to know beyond the job
+	Wall     *WallView              // on the client's sheet, its watermark over the proof too; nil: a usual room
 	Progress func(fraction float64) // may be nil
 }
 
@@ -66,6 +67,24 @@ func Prepare(ctx context.Context, j *Job, r Request) (*Handoff, error) {
 	return h, h.commit(ctx, set, r.Dir, r.Progress)
 }
 
+// Foresee is what Prepare would say of the job, from its very dots, and writes nothing:
+// the note has all but its files.
+func Foresee(ctx context.Context, j *Job, r Request) (*Handoff, error) {
+	if r.Progress == nil {
+		r.Progress = func(float64) {}
+	}
+	m, err := newMaking(ctx, j, r)
+	if err != nil {
+		return nil, err
+	}
+	h := &Handoff{Note: m.note(), Cautions: m.plan.Cautions}
+	if _, err = r.Workshop.fillIn(&h.Note, m.d); err != nil {
+		return nil, err
+	}
+	r.Progress(1)
+	return h, nil
+}
+
 // commit puts the files of a hand-off in their places in dir, and lists them.
 func (h *Handoff) commit(ctx context.Context, set *export.Set, dir string, progress func(float64)) error {
 	if err := ctx.Err(); err != nil {
@@ -100,7 +119,7 @@ func newMaking(ctx context.Context, j *Job, r Request) (*making, error) {
 	if err := m.d.Validate(); err != nil {
 		return nil, err
 	}
-	if err := r.Workshop.validate(); err != nil {
+	if err := r.Workshop.Validate(); err != nil {
 		return nil, err
 	}
 	if r.Workshop.Start.IsZero() && slices.Contains(r.Only, CalendarOutput) {

@@ -21,25 +21,44 @@ func sectionStepFile(step, section int) string {
 	return fmt.Sprintf("step-%d-section-%d.png", step+1, section)
 }
 
-// fitOf finds out how a raster is burned, cut where the fewest dots burn. Sections
-// no longer than longest are asked for with a longest above 0.
-func (d Document) fitOf(pl layout.Placement, r Raster, longest layout.MM) (layout.Fit, error) {
+// FitIn finds out how a panel is burned, cut evenly where it is cut. Sections no longer
+// than longest are asked for with a longest other than 0.
+func (d Document) FitIn(longest layout.MM) (layout.Fit, error) {
+	pl, err := d.Placement()
+	if err != nil {
+		return layout.Fit{}, err
+	}
+	fit, _, err := d.evenFit(pl, longest)
+	return fit, err
+}
+
+// evenFit also gives the reach that the fit is for.
+func (d Document) evenFit(pl layout.Placement, longest layout.MM) (layout.Fit, layout.Reach, error) {
 	reach := d.Reach()
 	if longest != 0 {
 		if !(longest > 0 && longest <= layout.MaxLength) {
-			return layout.Fit{}, fmt.Errorf("section length %s is not possible: choose one above 0 and up to 10000 mm", layout.Millimetre.Format(longest))
+			return layout.Fit{}, reach, fmt.Errorf("section length %s is not possible: choose one above 0 and up to 10000 mm", layout.Millimetre.Format(longest))
 		}
 		reach.Bed.H = min(reach.Bed.H, longest)
 	}
-	rough, err := reach.Fit(pl, layout.Cuts{})
-	if err != nil || rough.How != layout.InSections {
+	fit, err := reach.Fit(pl, layout.Cuts{})
+	if err != nil || fit.How != layout.InSections {
 		if err == nil && longest != 0 {
-			err = fmt.Errorf("sections of %s: %s; choose a shorter length, or none", layout.Millimetre.Format(longest), rough.Words)
+			err = fmt.Errorf("sections of %s: %s; choose a shorter length, or none", layout.Millimetre.Format(longest), fit.Words)
 		}
-		return rough, err
+		return fit, reach, err
 	}
-	if n := len(rough.Sections); n > maxSections {
-		return layout.Fit{}, fmt.Errorf("%d sections are too many: choose a length that needs at most %d", n, maxSections)
+	if n := len(fit.Sections); n > maxSections {
+		return layout.Fit{}, reach, fmt.Errorf("%d sections are too many: choose a length that needs at most %d", n, maxSections)
+	}
+	return fit, reach, nil
+}
+
+// fitOf finds out how a raster is burned, cut where the fewest dots burn; see FitIn.
+func (d Document) fitOf(pl layout.Placement, r Raster, longest layout.MM) (layout.Fit, error) {
+	even, reach, err := d.evenFit(pl, longest)
+	if err != nil || even.How != layout.InSections {
+		return even, err
 	}
 	rows, cols := r.dosesAlong()
 	at := func(sums []float64) func(int) float64 { return func(i int) float64 { return sums[i] } }

@@ -56,13 +56,7 @@ func (m *making) addPapers(ctx context.Context, set *export.Set, n *export.Note)
 		}
 	}
 	if m.r.wants(ClientOutput) {
-		w, h := sheet.WallSize(options.Letter)
-		if options.Wall, err = m.d.wallView(ctx, m.proof, WallView{Kind: scene.Living, Wall: UsualWall}, w, h); err != nil {
-			return err
-		}
-		if err := set.Add(ClientFile, func(w io.Writer) error {
-			return sheet.Client(export.UntilDone(ctx, w), *n, options)
-		}); err != nil {
+		if err := m.addClient(ctx, set, *n, options); err != nil {
 			return err
 		}
 	}
@@ -79,4 +73,23 @@ func (m *making) addPapers(ctx context.Context, set *export.Set, n *export.Note)
 		return nil
 	}
 	return m.d.addNote(set, *n)
+}
+
+// addClient writes the sheet for the client, who sees the panel on a wall.
+func (m *making) addClient(ctx context.Context, set *export.Set, n export.Note, o sheet.Options) error {
+	view := WallView{Kind: scene.Living, Wall: UsualWall}
+	if m.r.Wall != nil {
+		view = *m.r.Wall
+	}
+	w, h := sheet.WallSize(o.Letter)
+	var err error
+	if o.Wall, err = m.d.OnWall(ctx, m.proof, view, w, h); err != nil {
+		return err
+	}
+	if o.Proof, err = view.watermarked(ctx, o.Proof); err != nil {
+		return err
+	}
+	return set.Add(ClientFile, func(w io.Writer) error {
+		return sheet.Client(export.UntilDone(ctx, w), n, o)
+	})
 }

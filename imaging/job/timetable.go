@@ -25,7 +25,9 @@ type Workshop struct {
 // maxRightsBytes keeps the words about the picture to a few lines.
 const maxRightsBytes = 400
 
-func (w Workshop) validate() error {
+// Validate names what cannot be, all but the times and the cans: a timetable tells of
+// those.
+func (w Workshop) Validate() error {
 	if len(w.Rights) > maxRightsBytes || strings.ContainsFunc(w.Rights, unicode.IsControl) {
 		return fmt.Errorf("the words about the picture's rights are %d bytes long or hold line breaks: write one line of at most %d", len(w.Rights), maxRightsBytes)
 	}
@@ -36,6 +38,22 @@ func (w Workshop) validate() error {
 		return w.Rates.Validate()
 	}
 	return nil
+}
+
+// startForms are the ways in which a start may be written.
+var startForms = []string{StartForm, "2006-01-02T15:04"}
+
+// StartForm is how a start is written.
+const StartForm = "2006-01-02 15:04"
+
+// ParseStart reads a day and a time of the maker's own clock.
+func ParseStart(text string) (time.Time, error) {
+	for _, form := range startForms {
+		if start, err := time.Parse(form, strings.TrimSpace(text)); err == nil {
+			return start, nil
+		}
+	}
+	return time.Time{}, fmt.Errorf("start %q is not a day and a time: write, for instance, \"2026-05-01 09:00\"", text)
 }
 
 // coats is the stack as it is painted.
@@ -50,7 +68,7 @@ func (w Workshop) coats(s coat.Stack) []layout.CoatWork {
 // fillIn adds to a note what it says about paint, time, the picture and the price.
 // It gives the timetable, where there is a start. The note's burn time must stand.
 func (w Workshop) fillIn(n *export.Note, d Document) (*layout.Timetable, error) {
-	if err := w.validate(); err != nil {
+	if err := w.Validate(); err != nil {
 		return nil, err
 	}
 	coats := w.coats(d.Stack)

@@ -28,20 +28,20 @@ type WallView struct {
 	Watermark string // written over all of it; empty: none
 }
 
-// wallLong is the long side of the proof that hangs on a wall, in pixels.
-const wallLong = 1600
+// WallLong is the long side of the proof that hangs on a wall, in pixels.
+const WallLong = 1600
 
 // Wall shows the finished panel on a wall, w x h pixels; a photo keeps its own size.
 func (v *Developed) Wall(ctx context.Context, view WallView, w, h int, progress func(float64)) (*image.RGBA, error) {
-	img, err := v.Proof(ctx, ProofRequest{Long: wallLong}, progress)
+	img, err := v.Proof(ctx, ProofRequest{Long: WallLong}, progress)
 	if err != nil {
 		return nil, err
 	}
-	return v.Document.wallView(ctx, img, view, w, h)
+	return v.Document.OnWall(ctx, img, view, w, h)
 }
 
-// wallView hangs a proof of the whole panel.
-func (d Document) wallView(ctx context.Context, panel *image.RGBA, view WallView, w, h int) (*image.RGBA, error) {
+// OnWall hangs a proof of the whole panel, w x h pixels; a photo keeps its own size.
+func (d Document) OnWall(ctx context.Context, panel *image.RGBA, view WallView, w, h int) (*image.RGBA, error) {
 	edge, err := d.Finish.Seen(d.Stack.Coats[0].Colour.Linear())
 	if err != nil {
 		return nil, err
@@ -56,11 +56,19 @@ func (d Document) wallView(ctx context.Context, panel *image.RGBA, view WallView
 	} else {
 		img, err = scene.Render(ctx, o, w, h)
 	}
-	if err != nil || view.Watermark == "" {
-		return img, err
+	if err != nil {
+		return nil, err
+	}
+	return view.watermarked(ctx, img)
+}
+
+// watermarked is an image under the view's watermark.
+func (v WallView) watermarked(ctx context.Context, img *image.RGBA) (*image.RGBA, error) {
+	if v.Watermark == "" {
+		return img, nil
 	}
 	font, _ := assets.Font(assets.DefaultFont)
-	return scene.Watermark(ctx, img, view.Watermark, font)
+	return scene.Watermark(ctx, img, v.Watermark, font)
 }
 
 // Pixels is a decoded picture, upright, as the screen shows it.

@@ -174,12 +174,11 @@ func (b *Bench) Close() {
 // refresh shows the session's document in every part of the window.
 func (b *Bench) refresh() {
 	d := b.s.Document()
-	p, err := b.s.Plan()
+	p, err := b.plan()
 	if err != nil {
 		b.complain(err)
 		return
 	}
-	p.Cautions = append(slices.Clone(p.Cautions), b.found.LetterCautions...)
 	for _, dr := range b.drawers {
 		dr.refresh(d, p)
 	}
@@ -194,6 +193,15 @@ func (b *Bench) refresh() {
 	b.fitColumn()
 	b.win.SetTitle(b.title(d))
 	b.remember()
+}
+
+// plan is what follows from the job as it is.
+func (b *Bench) plan() (job.Plan, error) {
+	p, err := b.s.Plan()
+	if err == nil {
+		p.Cautions = append(slices.Clone(p.Cautions), b.found.LetterCautions...)
+	}
+	return p, err
 }
 
 // fitColumn makes room for what became taller in a drawer.

@@ -43,6 +43,9 @@ type Session struct {
 	worker *worker
 	prober *prober
 	sheets sheets
+	hung   hung
+
+	workshop Workshop
 }
 
 // New opens a session on a job whose picture is decoded already.
@@ -292,10 +295,4 @@ func (s *Session) CheckLetters(d job.Document) error {
 	now, _, _ := s.snapshot()
 	_, err := d.Letters(now.fonts)
 	return err
-}
-
-// HandOff prepares the job as it stands into dir.
-func (s *Session) HandOff(ctx context.Context, dir string, force bool, progress func(float64)) (*job.Handoff, error) {
-	j, pic := s.Job()
-	return job.Prepare(ctx, j, job.Request{Dir: dir, Force: force, Picture: pic, Progress: progress})
 }

@@ -199,12 +199,12 @@ func TestHandOffAndItsCancelling(t *testing.T) {
 	s := open(t, nil)
 	dir := filepath.Join(t.TempDir(), "out")
 	ctx, cancel := context.WithCancel(t.Context())
-	_, err := s.HandOff(ctx, dir, false, func(float64) { cancel() })
+	_, err := s.HandOff(ctx, job.Request{Dir: dir, Progress: func(float64) { cancel() }})
 	require.ErrorIs(t, err, context.Canceled)
 	require.NoDirExists(t, dir)
 
 	var last float64
-	h, err := s.HandOff(t.Context(), dir, false, func(f float64) { last = f })
+	h, err := s.HandOff(t.Context(), job.Request{Dir: dir, Progress: func(f float64) { last = f }})
 	require.NoError(t, err)
 	require.Equal(t, 1.0, last)
 	for _, f := range h.Files {

@@ -60,6 +60,9 @@ func (r *Remarks) Set(remarks ...Remark) {
 	}
 }
 
+// Remarks are what is said.
+func (r *Remarks) Remarks() []Remark { return slices.Clone(r.remarks) }
+
 // Texts are the paragraphs.
 func (r *Remarks) Texts() []string {
 	out := make([]string, len(r.remarks))
