@@ -73,6 +73,16 @@ func scenes(d *desk) []scene {
 		{"burn-dots-close", session.DotsView, burnNth, easel.ZoomToDots, nil, false},
 		{"burn-cells", session.DotsView, burnNth, easel.ZoomToDots, cells, false},
 		{"hand-off", session.ProofView, handOffNth, easel.Fit, nil, false},
+		{"hand-off-files", session.ProofView, handOffNth, easel.Fit, handOffPart("Files"), false},
+		{"hand-off-time", session.ProofView, handOffNth, easel.Fit, handOffPart("Time"), false},
+		{"hand-off-bed", session.ProofView, handOffNth, easel.Fit, handOffPart("On the bed"), false},
+		{"hand-off-workshop", session.ProofView, handOffNth, easel.Fit, workshopFilled, false},
+		{"hand-off-price", session.ProofView, handOffNth, easel.Fit, priced, false},
+		{"hand-off-sections", session.ProofView, handOffNth, easel.Fit, inSections, false},
+		{"trial", session.ProofView, handOffNth, easel.Fit, handOffPart("Trial piece"), false},
+		{"wall", session.ProofView, handOffNth, easel.Fit, onWall, false},
+		{"wall-sets", session.ProofView, handOffNth, easel.Fit, otherPaints, false},
+		{"wall-mark", session.ProofView, handOffNth, easel.Fit, markedWall, false},
 		{"compare-power", session.ProofView, panelNth, easel.Fit, compared(0), false},
 		{"compare-before", session.PictureView, pictureNth, easel.Fit, comparedWithBefore, false},
 		{"compare-close", session.ProofView, burnNth, easel.ZoomToDots, compared(4), false},
@@ -99,25 +109,16 @@ func scenes(d *desk) []scene {
 // section opens one section of the picture's drawer and closes the others.
 func section(title string) func(d *desk) func() {
 	return func(d *desk) func() {
-		d.t.Helper()
-		fyne.DoAndWait(func() {
-			drawer := d.b.Drawers()[pictureNth]
-			var wanted *widgets.Drawer
-			walk(drawer, func(o fyne.CanvasObject) {
-				if s, ok := o.(*widgets.Drawer); ok && s != drawer {
-					s.SetOpen(false)
-					if s.Title() == title {
-						wanted = s
-					}
-				}
-			})
-			if wanted != nil {
-				wanted.SetOpen(true)
-				d.b.Reveal(wanted)
-			}
-		})
-		d.painted()
+		d.unfold(pictureNth, title)
 		return func() {}
+	}
+}
+
+// handOffPart opens one section of the Hand-off drawer and closes the others.
+func handOffPart(title string) func(d *desk) func() {
+	return func(d *desk) func() {
+		d.unfold(handOffNth, title)
+		return func() { d.fold(handOffNth) }
 	}
 }
 

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"undercoat/imaging/export"
 )
 
 // Output is a part of the hand-off.
@@ -52,6 +54,54 @@ func (r Request) wants(o Output) bool {
 		return !r.Workshop.Start.IsZero()
 	}
 	return true
+}
+
+// Parts are those that are prepared, in the order they are made.
+func (r Request) Parts() []Output {
+	return slices.DeleteFunc(Outputs(), func(o Output) bool { return !r.wants(o) })
+}
+
+// FileNames are the files that a request makes of a job, in their order, by a note that
+// [Foresee] gave for it.
+func (r Request) FileNames(n export.Note) []string {
+	var out []string
+	for _, o := range r.Parts() {
+		switch o {
+		case RasterOutput:
+			out = append(out, rasterNames(n)...)
+		case ProofOutput:
+			out = append(out, ProofFile)
+		case SheetOutput:
+			out = append(out, SheetFile)
+		case ClientOutput:
+			out = append(out, ClientFile)
+		case CalendarOutput:
+			out = append(out, CalendarFile)
+		case PlacementOutput:
+			out = append(out, PlacementTextFile, PlacementJSONFile)
+		}
+	}
+	return out
+}
+
+// rasterNames are the whole rasters, then those of each section.
+func rasterNames(n export.Note) []string {
+	out := []string{RasterFile}
+	if len(n.Steps) > 0 {
+		out = nil
+	}
+	for i := range n.Steps {
+		out = append(out, StepFile(i))
+	}
+	for _, s := range n.Sections {
+		if len(n.Steps) == 0 {
+			out = append(out, SectionFile(s.Number))
+		}
+		for i := range n.Steps {
+			out = append(out, sectionStepFile(i, s.Number))
+		}
+	}
+	return out
 }
 
 // OutputNames lists the names of all parts, for people.

@@ -70,6 +70,15 @@ func Trial(ctx context.Context, j *Job, r TrialRequest) (*Handoff, error) {
 	return t.write(ctx, r)
 }
 
+// CheckTrial tells what Trial would say of a request before it begins.
+func (d Document) CheckTrial(r TrialRequest) error {
+	pl, err := d.Placement()
+	if err != nil {
+		return err
+	}
+	return r.check(d, pl)
+}
+
 func (r TrialRequest) check(d Document, pl layout.Placement) error {
 	whole := pl.Grid.Size()
 	if !(r.Size.W >= minTrial && r.Size.H >= minTrial && r.Size.W <= whole.W && r.Size.H <= whole.H) {

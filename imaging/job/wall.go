@@ -71,6 +71,15 @@ func (v WallView) watermarked(ctx context.Context, img *image.RGBA) (*image.RGBA
 	return scene.Watermark(ctx, img, v.Watermark, font)
 }
 
+// CheckWatermark tells whether a text can be written over a view; an empty one is none.
+func CheckWatermark(text string) error {
+	if text == "" {
+		return nil
+	}
+	font, _ := assets.Font(assets.DefaultFont)
+	return scene.CheckWatermark(text, font)
+}
+
 // Pixels is a decoded picture, upright, as the screen shows it.
 func Pixels(ctx context.Context, pic *picture.Picture) (*image.RGBA, error) {
 	light, err := pic.RGB(ctx, picture.Turn{}, colour.Stored{R: 0xff, G: 0xff, B: 0xff})

@@ -55,6 +55,33 @@ func OnPhoto(ctx context.Context, photo *image.RGBA, m Mark, o Options) (*image.
 	return at.hang(ctx, photo, o)
 }
 
+// Outline is where the corners of a panel come to lie in a photo of that size: upper left,
+// upper right, lower right, lower left. What the mark lacks, or a panel that reaches past
+// the photo, is an error.
+func (m Mark) Outline(photo image.Point, panel layout.Size) ([4]layout.PicturePoint, error) {
+	at, err := m.wall(photo)
+	if err != nil {
+		return [4]layout.PicturePoint{}, err
+	}
+	quad := at.quad(faceOf(panel))
+	return quad, inPhoto(quad, panel, photo)
+}
+
+// inPhoto refuses a panel that reaches past the photo.
+func inPhoto(quad [4]layout.PicturePoint, panel layout.Size, photo image.Point) error {
+	if outer(quad).In(image.Rectangle{Max: photo}) {
+		return nil
+	}
+	return fmt.Errorf("panel of %s reaches past the photo of %d x %d pixels: move its middle or take a photo with more of the wall",
+		layout.Millimetre.FormatSize(panel), photo.X, photo.Y)
+}
+
+// faceOf is a panel about the middle that its places are measured from.
+func faceOf(panel layout.Size) box {
+	w, h := float64(panel.W/2), float64(panel.H/2)
+	return box{-w, -h, w, h}
+}
+
 // onWall takes places on the wall, in mm from the panel's middle with y up, to
 // pixels of a photo, and back.
 type onWall struct{ toPhoto, toWall layout.Homography }
@@ -141,16 +168,13 @@ func flippedBack(h layout.Homography) layout.Homography {
 
 // hang draws the panel with its shadows over a copy of the photo.
 func (w onWall) hang(ctx context.Context, photo *image.RGBA, o Options) (*image.RGBA, error) {
-	half := layout.Size{W: o.PanelMM.W / 2, H: o.PanelMM.H / 2}
-	face := box{-float64(half.W), -float64(half.H), float64(half.W), float64(half.H)}
+	face := faceOf(o.PanelMM)
 	quad := w.quad(face)
-	cols, rows := photo.Rect.Dx(), photo.Rect.Dy()
-	frame := image.Rect(0, 0, cols, rows)
-	r := outer(quad)
-	if !r.In(frame) {
-		return nil, fmt.Errorf("panel of %s reaches past the photo of %d x %d pixels: move its middle or take a photo with more of the wall",
-			layout.Millimetre.FormatSize(o.PanelMM), cols, rows)
+	frame := image.Rectangle{Max: photo.Rect.Size()}
+	if err := inPhoto(quad, o.PanelMM, frame.Max); err != nil {
+		return nil, err
 	}
+	r := outer(quad)
 	pixels, err := seen(ctx, o.Panel, quad, r)
 	if err != nil {
 		return nil, fmt.Errorf("panel on the photo: %w", err)

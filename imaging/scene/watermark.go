@@ -40,6 +40,14 @@ func Watermark(ctx context.Context, img *image.RGBA, text string, font []byte) (
 	return shaded(ctx, img, letters)
 }
 
+// CheckWatermark tells whether a text can be written by a font.
+func CheckWatermark(text string, font []byte) error {
+	if _, err := markLines(text, font, layout.Size{W: markSide, H: markSide}); err != nil {
+		return fmt.Errorf("watermark: %w", err)
+	}
+	return nil
+}
+
 // markLines repeats the text in rows along the slant, every other one shifted by
 // half, over all of the size and a little beyond.
 func markLines(text string, font []byte, size layout.Size) ([]lettering.Placed, error) {

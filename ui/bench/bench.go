@@ -50,6 +50,7 @@ type Bench struct {
 	split    *split
 	strip    *powerStrip
 	maps     *coatMaps
+	wall     *wallSheet
 	guide    *guide
 	sheet    sheet // in the easel's place; nil: the easel
 	drawers  []drawer
@@ -108,6 +109,7 @@ func New(win fyne.Window, j *job.Job, pic *picture.Picture, o Options) *Bench {
 	b.split = newSplit(b)
 	b.strip = newPowerStrip(b)
 	b.maps = newCoatMaps(b)
+	b.wall = newWallSheet(b)
 	b.guide = newGuide()
 	b.notice = widgets.NewNotice()
 	b.notice.OnSaid = func() { win.Content().Refresh() }
@@ -122,7 +124,7 @@ func New(win fyne.Window, j *job.Job, pic *picture.Picture, o Options) *Bench {
 	b.column = widgets.NewColumn(drawerWidth, b.Drawers()...)
 	top := container.NewVBox(b.toolbar.object, b.notice, b.split.bar)
 	foot := container.NewVBox(widget.NewSeparator(), b.ribbon.object, b.status.object)
-	middle := container.NewStack(b.easel, b.strip.object(), b.maps.object(), b.guide.object())
+	middle := container.NewStack(b.easel, b.strip.object(), b.maps.object(), b.wall.object(), b.guide.object())
 	win.SetContent(container.NewBorder(top, foot, b.column, b.cores.object, middle))
 	win.SetMainMenu(b.menu())
 	win.SetOnDropped(b.dropped)
@@ -170,6 +172,9 @@ func (b *Bench) Close() {
 	}
 	b.s.Close()
 }
+
+// Refresh shows what changed in the session without a step of the job.
+func (b *Bench) Refresh() { b.handOff.changed() }
 
 // refresh shows the session's document in every part of the window.
 func (b *Bench) refresh() {

@@ -2,10 +2,6 @@ package bench
 
 import (
 	"context"
-	"errors"
-	"io/fs"
-	"path/filepath"
-	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -46,6 +42,9 @@ type handOffParts struct {
 	times    *timesPart
 	bed      *bedPart
 	sections *sectionsPart
+	files    *filesPart
+	wall     *wallPart
+	trial    *trialPart
 }
 
 func newHandOffDrawer(b *Bench) *handOffDrawer {
@@ -64,11 +63,13 @@ func newHandOffDrawer(b *Bench) *handOffDrawer {
 	h.parts = handOffParts{
 		workshop: newWorkshopPart(b, h.changed), price: newPricePart(b, h.changed),
 		times: newTimesPart(b), bed: newBedPart(b), sections: newSectionsPart(b),
+		files: newFilesPart(b, h.changed), wall: newWallPart(b), trial: newTrialPart(b),
 	}
 	h.finished = newFinishedPart(b)
 	p := h.parts
 	h.drawer = widgets.NewDrawer(lang.X("drawer.handoff", "Hand-off"), container.NewVBox(h.facts, h.instead, h.start, h.running,
-		p.times.section, p.bed.section, p.sections.section, p.workshop.section, p.price.section, standing, h.finished.section))
+		p.files.section, p.times.section, p.bed.section, p.sections.section, p.workshop.section, p.price.section,
+		p.wall.section, p.trial.section, h.finished.section, standing))
 	h.drawer.OnResized = h.changed
 	return h
 }
@@ -116,6 +117,10 @@ func (h *handOffDrawer) refresh(d job.Document, p job.Plan) {
 	}
 	h.parts.bed.refresh(*note, u)
 	h.parts.sections.refresh(*note, exact, u)
+	h.parts.files.refresh(*note, exact)
+	h.parts.wall.refresh()
+	h.parts.trial.refresh(d, p)
+	enable(h.start, h.stopRun == nil && !h.parts.files.none(h.bench.s.Workshop()))
 }
 
 // fit is how the panel is burned, in the sections that the maker asks for.
@@ -186,110 +191,4 @@ func fitText(f layout.Fit) string {
 		return lang.X("fit.sections", "in {{.N}} sections", map[string]any{"N": len(f.Sections)})
 	}
 	return lang.X("fit.not", "does not fit")
-}
-
-// handOffDialog asks for the folder.
-func (b *Bench) handOffDialog() {
-	if b.handOff.stopRun != nil {
-		return
-	}
-	b.askFolder(lang.X("handoff.here", "Hand off here"), b.folder, func(folder string) { b.HandOffTo(folder) })
-}
-
-// HandOffTo prepares the job into a new folder, named after the job, inside dir.
-// The channel is closed once that has ended, one way or the other. One hand-off
-// runs at a time: while one does, this gives nil.
-func (b *Bench) HandOffTo(dir string) (ended <-chan struct{}) {
-	if b.handOff.stopRun != nil {
-		return nil
-	}
-	b.folder = dir
-	return b.handOff.run(filepath.Join(dir, strings.TrimSuffix(b.s.Document().FileName(), job.Extension)), false)
-}
-
-// run prepares the job into dir; with replace, over what an earlier hand-off left
-// there.
-func (h *handOffDrawer) run(dir string, replace bool) <-chan struct{} {
-	ended := make(chan struct{})
-	ctx, cancel := context.WithCancel(h.bench.ctx)
-	h.stopRun = cancel
-	h.foresight.drop()
-	h.progress.SetValue(0)
-	h.running.Show()
-	h.start.Disable()
-	h.bench.toolbar.refresh()
-	h.drawer.SetOpen(true)
-	h.bench.column.Reveal(h.drawer)
-	of := foreseen{h.bench.s.Document(), h.bench.s.Workshop()}
-	r := job.Request{Dir: dir, Force: replace, Sections: of.w.Sections, Workshop: of.w.Workshop}
-	h.bench.background.Go(func() {
-		defer cancel()
-		shown := 0.0
-		r.Progress = func(f float64) {
-			if f < shown+progressStep && f < 1 {
-				return // every step paints the whole window
-			}
-			shown = f
-			h.bench.do(func() { h.progress.SetValue(f) })
-		}
-		done, err := h.bench.s.HandOff(ctx, r)
-		h.bench.do(func() {
-			h.ended(dir, done, err)
-			if err == nil {
-				h.foresight.knows(of, done)
-			}
-			h.changed()
-			close(ended)
-		})
-	})
-	return ended
-}
-
-// stop cancels a hand-off that runs.
-func (h *handOffDrawer) stop() {
-	if h.stopRun != nil {
-		h.stopRun()
-	}
-}
-
-func (h *handOffDrawer) ended(dir string, done *job.Handoff, err error) {
-	h.stopRun = nil
-	h.running.Hide()
-	h.start.Enable()
-	h.bench.toolbar.refresh()
-	h.bench.fitColumn()
-	switch {
-	case errors.Is(err, context.Canceled):
-		h.bench.notice.Inform(lang.X("handoff.cancelled", "The hand-off was cancelled."), lang.X("handoff.nothing", "Nothing was written."))
-	case errors.Is(err, fs.ErrExist):
-		h.bench.notice.Tell(
-			lang.X("handoff.exists", "There is a hand-off in {{.Dir}} already.", map[string]any{"Dir": dir}),
-			lang.X("handoff.choose", "Replace it, or hand off into another folder."))
-		h.bench.notice.SetAction(lang.X("handoff.replace", "Replace it"), func() { h.replace(dir) })
-	case err != nil:
-		h.bench.complain(err)
-	default:
-		h.bench.notice.Inform(
-			lang.X("handoff.done", "Handed off {{.N}} files into {{.Dir}}.", map[string]any{"N": len(done.Files), "Dir": dir}),
-			lang.X("handoff.read", "Read {{.File}} before you place the panel; it burns about {{.Time}}.", map[string]any{
-				"File": job.PlacementTextFile, "Time": layout.FormatDuration(done.Note.BurnTime()),
-			}))
-	}
-}
-
-// progressStep is the least progress that is shown.
-const progressStep = 0.02
-
-// replace hands off once more, over what is there.
-func (h *handOffDrawer) replace(dir string) {
-	h.bench.notice.Hide()
-	if h.stopRun == nil {
-		h.run(dir, true)
-	}
-}
-
-// tellCautions opens the drawer in which the cautions stand.
-func (b *Bench) tellCautions() {
-	b.handOff.drawer.SetOpen(true)
-	b.column.Reveal(b.handOff.drawer)
 }

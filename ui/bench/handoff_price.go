@@ -63,7 +63,8 @@ func newPricePart(b *Bench, changed func()) *pricePart {
 	line(lang.X("price.hours", "Hours of it"), lang.X("price.h", "h"), func(r *export.Rates) *float64 { return &r.HandHours })
 	line(lang.X("price.surcharge", "Surcharge"), "%", func(r *export.Rates) *float64 { return &r.SurchargePercent })
 	p.keep = widget.NewButtonWithIcon(lang.X("price.keep", "Keep these rates"), theme.DocumentSaveIcon(), func() { p.keepRates(false) })
-	p.box.Add(container.NewVBox(p.keep, p.told))
+	alone := widget.NewButton(lang.X("price.alone", "Sheet for the client alone..."), func() { b.handOff.askClient() })
+	p.box.Add(container.NewVBox(p.keep, p.told, alone))
 	return p
 }
 

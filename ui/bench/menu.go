@@ -69,6 +69,7 @@ func (b *Bench) viewMenu() *fyne.Menu {
 		b.item(viewName(session.ProofView), func() { b.Show(session.ProofView) }, fyne.Key3, ctrl),
 		b.item(stripName(), b.ShowStrip, fyne.Key4, ctrl),
 		b.item(mapsName(), b.ShowMaps, fyne.Key5, ctrl),
+		b.item(wallName(), b.ShowWall, fyne.Key6, ctrl),
 		fyne.NewMenuItemSeparator(),
 		b.item(lang.X("menu.compare", "Compare"), b.Compare, fyne.KeyK, ctrl),
 		b.item(lang.X("menu.equal", "Settings of the same dose..."), b.askEqualDose, fyne.KeyD, ctrl),

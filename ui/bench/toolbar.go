@@ -20,6 +20,7 @@ type toolbar struct {
 	compare    *widget.Button
 	strip      *widget.Button
 	maps       *widget.Button
+	wall       *widget.Button
 	views      map[session.View]*widget.Button
 }
 
@@ -47,6 +48,8 @@ func newToolbar(b *Bench) *toolbar {
 	t.maps = widget.NewButton(mapsName(), b.ShowMaps)
 	row.Add(t.strip)
 	row.Add(t.maps)
+	t.wall = widget.NewButton(wallName(), b.ShowWall)
+	row.Add(t.wall)
 	row.Add(layout.NewSpacer())
 	t.compare = quiet(lang.X("bar.compare", "Compare"), theme.ViewRestoreIcon(), b.Compare)
 	row.Add(t.compare)
@@ -68,6 +71,7 @@ func (t *toolbar) refresh() {
 	}
 	press(t.strip, b.sheet == sheet(b.strip), widget.MediumImportance)
 	press(t.maps, b.sheet == sheet(b.maps), widget.MediumImportance)
+	press(t.wall, b.sheet == sheet(b.wall), widget.MediumImportance)
 	press(t.compare, b.split.on, widget.LowImportance)
 }
 

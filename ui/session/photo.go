@@ -30,6 +30,9 @@ func OpenPhoto(ctx context.Context, path string) (*Photo, error) {
 	return &Photo{filepath.Base(path), data, pic}, nil
 }
 
+// Size is that of the upright photograph in pixels.
+func (p *Photo) Size() (w, h int) { return p.pic.Size(picture.Turn{}) }
+
 // View is the upright photograph, at most wide pixels wide and high, and the size in
 // pixels of what it shows.
 func (p *Photo) View(ctx context.Context, wide int) (view *image.RGBA, w, h int, err error) {

@@ -3,10 +3,13 @@ package session
 import (
 	"context"
 	"image"
+	"io"
 	"reflect"
 	"sync"
 
+	"undercoat/imaging/coat"
 	"undercoat/imaging/colour"
+	"undercoat/imaging/export"
 	"undercoat/imaging/job"
 	"undercoat/imaging/picture"
 	"undercoat/imaging/scene"
@@ -98,8 +101,60 @@ func (k *hung) view(ctx context.Context, wall Wall, long int) (job.WallView, err
 	w, h := wall.Photo.pic.Size(picture.Turn{})
 	sx, sy := float64(v.Photo.Rect.Dx())/float64(w), float64(v.Photo.Rect.Dy())/float64(h)
 	at := func(p layout.PicturePoint) layout.PicturePoint { return layout.PicturePoint{X: p.X * sx, Y: p.Y * sy} }
-	v.Mark = scene.Mark{A: at(wall.Mark.A), B: at(wall.Mark.B), LengthMM: wall.Mark.LengthMM, Centre: at(wall.Mark.Centre)}
+	v.Mark = wall.Mark
+	v.Mark.A, v.Mark.B, v.Mark.Centre = at(wall.Mark.A), at(wall.Mark.B), at(wall.Mark.Centre)
+	if c := wall.Mark.Corners; c != nil {
+		v.Mark.Corners = &[4]layout.PicturePoint{at(c[0]), at(c[1]), at(c[2]), at(c[3])}
+	}
 	return v, nil
+}
+
+// ColourSets shows the same picture in other stacks on a wall, side by side; each room is
+// w x h pixels large. It takes its time: call it beside the window.
+func (s *Session) ColourSets(ctx context.Context, wall Wall, stacks []coat.Stack, w, h int, progress func(float64)) (*image.RGBA, error) {
+	st, _, _ := s.snapshot()
+	k := &s.hung
+	k.mu.Lock()
+	defer k.mu.Unlock()
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	view, err := k.view(ctx, wall, max(w, h))
+	if err != nil {
+		return nil, err
+	}
+	return st.job().ColourSets(ctx, st.pic, stacks, view, w, h, progress)
+}
+
+// What is written of a wall, in pixels, where there is no photograph.
+const (
+	wallWide, wallHigh = 1600, 1200
+	setWide, setHigh   = 800, 600 // of each colour set
+)
+
+// WriteWall writes a wall to a PNG file: a photograph at its own size, and other stacks
+// side by side where some are given. It takes its time: call it beside the window.
+func (s *Session) WriteWall(ctx context.Context, path string, wall Wall, stacks []coat.Stack, progress func(float64)) error {
+	w, h := wallWide, wallHigh
+	if len(stacks) > 0 {
+		w, h = setWide, setHigh
+	} else if wall.Photo != nil {
+		w, h = wall.Photo.pic.Size(picture.Turn{})
+	}
+	img, err := s.wallOf(ctx, wall, stacks, w, h, progress)
+	if err != nil {
+		return err
+	}
+	return export.WriteFile(path, true, func(w io.Writer) error {
+		return export.WriteProof(export.UntilDone(ctx, w), img, 0)
+	})
+}
+
+func (s *Session) wallOf(ctx context.Context, wall Wall, stacks []coat.Stack, w, h int, progress func(float64)) (*image.RGBA, error) {
+	if len(stacks) > 0 {
+		return s.ColourSets(ctx, wall, stacks, w, h, progress)
+	}
+	return s.WallView(ctx, wall, w, h, progress)
 }
 
 // OnSheet is a wall as a client's sheet shows it. It takes its time: call it beside the

@@ -60,6 +60,9 @@ func (c *Card) SetChosen(chosen bool) {
 	}
 }
 
+// Picture is what the card shows; nil: nothing yet.
+func (c *Card) Picture() *image.RGBA { return c.picture }
+
 // Title is what the card is called.
 func (c *Card) Title() string { return c.title }
 

@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -18,37 +19,110 @@ import (
 )
 
 var (
-	_ fyne.Widget        = (*CornerPicker)(nil)
-	_ fyne.Focusable     = (*CornerPicker)(nil)
-	_ fyne.Tabbable      = (*CornerPicker)(nil)
-	_ fyne.Draggable     = (*CornerPicker)(nil)
-	_ desktop.Mouseable  = (*CornerPicker)(nil)
-	_ desktop.Hoverable  = (*CornerPicker)(nil)
-	_ desktop.Cursorable = (*CornerPicker)(nil)
+	_ fyne.Widget        = (*PointPicker)(nil)
+	_ fyne.Focusable     = (*PointPicker)(nil)
+	_ fyne.Tabbable      = (*PointPicker)(nil)
+	_ fyne.Draggable     = (*PointPicker)(nil)
+	_ desktop.Mouseable  = (*PointPicker)(nil)
+	_ desktop.Hoverable  = (*PointPicker)(nil)
+	_ desktop.Cursorable = (*PointPicker)(nil)
 )
 
-// CornerPicker shows a picture and on it the four corners of something that is
-// really a rectangle. Each corner is dragged, or selected with the Tab key and moved
-// by the arrow keys, a pixel of the picture at a time, ten with Shift held.
-type CornerPicker struct {
+// PointPicker shows a picture and on it points, some of which are joined by lines. Each
+// point is dragged, or selected with the Tab key and moved by the arrow keys, a pixel of
+// the picture at a time, ten with Shift held.
+type PointPicker struct {
 	widget.BaseWidget
+
+	self     focusable // what stands in the window
+	img      *image.RGBA
+	w, h     float64 // of the picture, in its own pixels
+	points   []layout.PicturePoint
+	names    []string // written beside the points; may be empty
+	lines    [][2]int // which points are joined
+	shape    []layout.PicturePoint
+	changed  func()
+	selected int // -1: none
+	hovered  int // -1: none
+	holding  bool
+	offset   fyne.Delta // of the point from where the pointer took it
+	focused  bool
+	view     cornerView
+	held     func() fyne.KeyModifier
+}
+
+// NewPointPicker shows an image of a picture that is w x h pixels large. changed, which
+// may be nil, follows the points.
+func NewPointPicker(img *image.RGBA, w, h int, changed func()) *PointPicker {
+	c := &PointPicker{}
+	c.begin(c, img, w, h)
+	c.changed = changed
+	c.ExtendBaseWidget(c)
+	return c
+}
+
+func (c *PointPicker) begin(self focusable, img *image.RGBA, w, h int) {
+	c.self, c.img, c.w, c.h = self, img, float64(w), float64(h)
+	c.selected, c.hovered, c.held = -1, -1, heldModifiers
+}
+
+// SetPoints shows points with their names, in pixels of the picture, and lines between
+// some of them.
+func (c *PointPicker) SetPoints(points []layout.PicturePoint, names []string, lines [][2]int) {
+	c.points, c.names, c.lines = slices.Clone(points), slices.Clone(names), slices.Clone(lines)
+	c.selected, c.hovered, c.holding = -1, -1, false
+	c.Refresh()
+}
+
+// Points are the points as they are.
+func (c *PointPicker) Points() []layout.PicturePoint { return slices.Clone(c.points) }
+
+// SetShape draws a closed outline that follows from the points; nil draws none.
+func (c *PointPicker) SetShape(outline []layout.PicturePoint) {
+	c.shape = slices.Clone(outline)
+	c.Refresh()
+}
+
+// CornerPicker shows a picture and on it the four corners of something that is
+// really a rectangle, which are moved like those of a [PointPicker].
+type CornerPicker struct {
+	PointPicker
 
 	// OnChanged follows the corners: upper left, upper right, lower right, lower
 	// left, in pixels of the picture.
 	OnChanged func([4]layout.PicturePoint)
-
-	img      *image.RGBA
-	w, h     float64 // of the picture, in its own pixels
-	corners  [4]layout.PicturePoint
-	selected int // -1: none
-	hovered  int // -1: none
-	holding  bool
-	offset   fyne.Delta // of the corner from where the pointer took it
-	focused  bool
-	view     cornerView
-	held     func() fyne.KeyModifier
-	names    [4]string // written beside the corners
 }
+
+// NewCornerPicker shows an image of a picture that is w x h pixels large.
+func NewCornerPicker(img *image.RGBA, w, h int) *CornerPicker {
+	c := &CornerPicker{}
+	c.begin(c, img, w, h)
+	c.points, c.names = make([]layout.PicturePoint, 4), make([]string, 4)
+	c.lines = [][2]int{{0, 1}, {1, 2}, {2, 3}, {3, 0}}
+	c.changed = func() {
+		if c.OnChanged != nil {
+			c.OnChanged(c.Corners())
+		}
+	}
+	c.ExtendBaseWidget(c)
+	return c
+}
+
+// SetCorners shows corners.
+func (c *CornerPicker) SetCorners(corners [4]layout.PicturePoint) {
+	copy(c.points, corners[:])
+	c.Refresh()
+}
+
+// SetNames writes a name beside each corner, for something that may lie any way round in
+// the picture.
+func (c *CornerPicker) SetNames(names [4]string) {
+	copy(c.names, names[:])
+	c.Refresh()
+}
+
+// Corners are the corners as they are.
+func (c *CornerPicker) Corners() [4]layout.PicturePoint { return [4]layout.PicturePoint(c.points) }
 
 // cornerView is where the picture lies in the widget.
 type cornerView struct {
@@ -56,36 +130,13 @@ type cornerView struct {
 	scale float64 // the toolkit's pixels to one of the picture
 }
 
-// NewCornerPicker shows an image of a picture that is w x h pixels large.
-func NewCornerPicker(img *image.RGBA, w, h int) *CornerPicker {
-	c := &CornerPicker{img: img, w: float64(w), h: float64(h), selected: -1, hovered: -1, held: heldModifiers}
-	c.ExtendBaseWidget(c)
-	return c
-}
-
-// SetCorners shows corners.
-func (c *CornerPicker) SetCorners(corners [4]layout.PicturePoint) {
-	c.corners = corners
-	c.Refresh()
-}
-
-// SetNames writes a name beside each corner, for something that may lie any way round in
-// the picture.
-func (c *CornerPicker) SetNames(names [4]string) {
-	c.names = names
-	c.Refresh()
-}
-
-// Corners are the corners as they are.
-func (c *CornerPicker) Corners() [4]layout.PicturePoint { return c.corners }
-
 const (
 	cornerPad   = 14 // room round the picture for half a handle
 	cornerHalf  = 7  // half a handle
 	cornerReach = 16
 )
 
-func (c *CornerPicker) place(size fyne.Size) cornerView {
+func (c *PointPicker) place(size fyne.Size) cornerView {
 	w, h := float64(size.Width-2*cornerPad), float64(size.Height-2*cornerPad)
 	if w <= 0 || h <= 0 || c.w <= 0 || c.h <= 0 {
 		return cornerView{}
@@ -102,9 +153,9 @@ func (v cornerView) at(p layout.PicturePoint) fyne.Position {
 	return fyne.NewPos(v.x+float32(p.X*v.scale), v.y+float32(p.Y*v.scale))
 }
 
-func (c *CornerPicker) cornerAt(pos fyne.Position) int {
+func (c *PointPicker) cornerAt(pos fyne.Position) int {
 	nearest, found := float64(cornerReach), -1
-	for i, p := range c.corners {
+	for i, p := range c.points {
 		at := c.view.at(p)
 		if d := math.Hypot(float64(at.X-pos.X), float64(at.Y-pos.Y)); d < nearest {
 			nearest, found = d, i
@@ -114,37 +165,37 @@ func (c *CornerPicker) cornerAt(pos fyne.Position) int {
 }
 
 // move puts the selected corner somewhere on the picture.
-func (c *CornerPicker) move(to layout.PicturePoint) {
+func (c *PointPicker) move(to layout.PicturePoint) {
 	to = layout.PicturePoint{X: min(max(to.X, 0), c.w), Y: min(max(to.Y, 0), c.h)}
-	if c.corners[c.selected] == to {
+	if c.points[c.selected] == to {
 		return
 	}
-	c.corners[c.selected] = to
+	c.points[c.selected] = to
 	c.Refresh()
-	if c.OnChanged != nil {
-		c.OnChanged(c.corners)
+	if c.changed != nil {
+		c.changed()
 	}
 }
 
 // MouseDown takes hold of a corner.
-func (c *CornerPicker) MouseDown(ev *desktop.MouseEvent) {
-	takeFocus(c)
+func (c *PointPicker) MouseDown(ev *desktop.MouseEvent) {
+	takeFocus(c.self)
 	if ev.Button != desktop.MouseButtonPrimary {
 		return
 	}
 	c.selected = c.cornerAt(ev.Position)
 	if c.holding = c.selected >= 0; c.holding {
-		at := c.view.at(c.corners[c.selected])
+		at := c.view.at(c.points[c.selected])
 		c.offset = fyne.NewDelta(at.X-ev.Position.X, at.Y-ev.Position.Y)
 	}
 	c.Refresh()
 }
 
 // MouseUp lets go.
-func (c *CornerPicker) MouseUp(*desktop.MouseEvent) { c.letGo() }
+func (c *PointPicker) MouseUp(*desktop.MouseEvent) { c.letGo() }
 
 // Dragged moves the corner that is held, to tenths of a pixel.
-func (c *CornerPicker) Dragged(ev *fyne.DragEvent) {
+func (c *PointPicker) Dragged(ev *fyne.DragEvent) {
 	if !c.holding || c.view.scale == 0 {
 		return
 	}
@@ -156,9 +207,9 @@ func (c *CornerPicker) Dragged(ev *fyne.DragEvent) {
 }
 
 // DragEnd lets go.
-func (c *CornerPicker) DragEnd() { c.letGo() }
+func (c *PointPicker) DragEnd() { c.letGo() }
 
-func (c *CornerPicker) letGo() {
+func (c *PointPicker) letGo() {
 	if c.holding {
 		c.holding = false
 		c.Refresh()
@@ -166,15 +217,15 @@ func (c *CornerPicker) letGo() {
 }
 
 // MouseIn starts to follow the pointer.
-func (c *CornerPicker) MouseIn(ev *desktop.MouseEvent) { c.MouseMoved(ev) }
+func (c *PointPicker) MouseIn(ev *desktop.MouseEvent) { c.MouseMoved(ev) }
 
 // MouseMoved shows which corner a press would take hold of.
-func (c *CornerPicker) MouseMoved(ev *desktop.MouseEvent) { c.hover(c.cornerAt(ev.Position)) }
+func (c *PointPicker) MouseMoved(ev *desktop.MouseEvent) { c.hover(c.cornerAt(ev.Position)) }
 
 // MouseOut ends what MouseIn began.
-func (c *CornerPicker) MouseOut() { c.hover(-1) }
+func (c *PointPicker) MouseOut() { c.hover(-1) }
 
-func (c *CornerPicker) hover(corner int) {
+func (c *PointPicker) hover(corner int) {
 	if c.hovered != corner {
 		c.hovered = corner
 		c.Refresh()
@@ -182,7 +233,7 @@ func (c *CornerPicker) hover(corner int) {
 }
 
 // Cursor shows that a corner can be moved.
-func (c *CornerPicker) Cursor() desktop.Cursor {
+func (c *PointPicker) Cursor() desktop.Cursor {
 	if c.hovered >= 0 || c.holding {
 		return moveCursor
 	}
@@ -190,35 +241,35 @@ func (c *CornerPicker) Cursor() desktop.Cursor {
 }
 
 // FocusGained draws the focus ring.
-func (c *CornerPicker) FocusGained() {
+func (c *PointPicker) FocusGained() {
 	c.focused = true
 	c.Refresh()
 }
 
 // FocusLost takes the focus ring away.
-func (c *CornerPicker) FocusLost() {
+func (c *PointPicker) FocusLost() {
 	c.focused, c.selected = false, -1
 	c.Refresh()
 }
 
 // AcceptsTab keeps the Tab key while there is a corner left to go to.
-func (c *CornerPicker) AcceptsTab() bool {
-	_, more := tabTo(c.selected, len(c.corners), c.held())
+func (c *PointPicker) AcceptsTab() bool {
+	_, more := tabTo(c.selected, len(c.points), c.held())
 	return more
 }
 
 // TypedRune does nothing.
-func (c *CornerPicker) TypedRune(rune) {}
+func (c *PointPicker) TypedRune(rune) {}
 
 // TypedKey selects and moves corners.
-func (c *CornerPicker) TypedKey(ev *fyne.KeyEvent) {
+func (c *PointPicker) TypedKey(ev *fyne.KeyEvent) {
 	if right, up, ok := arrowOf(ev.Name); ok && c.selected >= 0 {
-		step, p := float64(times(c.held())), c.corners[c.selected]
+		step, p := float64(times(c.held())), c.points[c.selected]
 		c.move(layout.PicturePoint{X: p.X + step*float64(right), Y: p.Y - step*float64(up)})
 		return
 	}
 	if ev.Name == fyne.KeyTab {
-		if next, ok := tabTo(c.selected, len(c.corners), c.held()); ok {
+		if next, ok := tabTo(c.selected, len(c.points), c.held()); ok {
 			c.selected = next
 			c.Refresh()
 		}
@@ -226,7 +277,7 @@ func (c *CornerPicker) TypedKey(ev *fyne.KeyEvent) {
 }
 
 // CreateRenderer is called by the toolkit.
-func (c *CornerPicker) CreateRenderer() fyne.WidgetRenderer {
+func (c *PointPicker) CreateRenderer() fyne.WidgetRenderer {
 	r := &cornersRenderer{picker: c, surround: &canvas.Rectangle{}, image: canvas.NewImageFromImage(c.img), brush: newBrush()}
 	r.image.FillMode = canvas.ImageFillStretch
 	r.brush.begin(c)
@@ -234,7 +285,7 @@ func (c *CornerPicker) CreateRenderer() fyne.WidgetRenderer {
 }
 
 type cornersRenderer struct {
-	picker   *CornerPicker
+	picker   *PointPicker
 	surround *canvas.Rectangle
 	image    *canvas.Image
 	brush    *brush
@@ -264,15 +315,21 @@ func (r *cornersRenderer) paint() {
 		width float32
 		name  fyne.ThemeColorName
 	}{{3, house.LineShade}, {1, house.Line}} {
-		for i := range c.corners {
-			p, q := c.view.at(c.corners[i]), c.view.at(c.corners[(i+1)%4])
+		line := func(from, to layout.PicturePoint) {
+			p, q := c.view.at(from), c.view.at(to)
 			b.line(p.X, p.Y, q.X, q.Y, stroke.width, b.colour(stroke.name))
 		}
+		for _, l := range c.lines {
+			line(c.points[l[0]], c.points[l[1]])
+		}
+		for i, p := range c.shape {
+			line(p, c.shape[(i+1)%len(c.shape)])
+		}
 	}
-	for i, p := range c.corners {
+	for i, p := range c.points {
 		r.paintHandle(i, c.view.at(p))
 	}
-	for i := range c.corners {
+	for i := range c.points {
 		r.paintLabel(i)
 	}
 	if c.focused {
@@ -299,7 +356,10 @@ func (r *cornersRenderer) paintHandle(i int, at fyne.Position) {
 // the middle of the picture.
 func (r *cornersRenderer) paintLabel(i int) {
 	c, b := r.picker, r.brush
-	p, text := c.corners[i], c.names[i]
+	p, text := c.points[i], ""
+	if i < len(c.names) {
+		text = c.names[i]
+	}
 	if i == c.selected {
 		text = strings.TrimPrefix(fmt.Sprintf("%s  %.5g, %.5g px", text, p.X, p.Y), "  ")
 	}

@@ -27,7 +27,7 @@ func shownCorners(t *testing.T) (*CornerPicker, *[][4]layout.PicturePoint, *stag
 func TestACornerIsDragged(t *testing.T) {
 	c, changes, _ := shownCorners(t)
 	require.InDelta(t, 0.2, c.view.scale, 1e-6)
-	from := c.view.at(c.corners[1]).AddXY(3, -2) // beside its middle: the corner must not jump
+	from := c.view.at(c.points[1]).AddXY(3, -2) // beside its middle: the corner must not jump
 	primary.drag(c, from, from.AddXY(-40, 20))
 	want := corners(200, 100, 1800, 900)
 	want[1] = layout.PicturePoint{X: 1600, Y: 200}
@@ -42,7 +42,7 @@ func TestACornerIsDragged(t *testing.T) {
 
 func TestACornerStaysOnThePicture(t *testing.T) {
 	c, _, _ := shownCorners(t)
-	primary.drag(c, c.view.at(c.corners[3]), fyne.NewPos(-300, 900))
+	primary.drag(c, c.view.at(c.points[3]), fyne.NewPos(-300, 900))
 	require.Equal(t, layout.PicturePoint{X: 0, Y: 1000}, c.Corners()[3])
 }
 
@@ -82,4 +82,25 @@ func TestThePictureKeepsItsShape(t *testing.T) {
 	img := s.capture("corners")
 	middle := c.view.at(layout.PicturePoint{X: 1000, Y: 500})
 	require.NotEqual(t, at(img, 5, 5), at(img, int(middle.X), int(middle.Y)))
+}
+
+func TestPointsAndWhatFollowsFromThem(t *testing.T) {
+	changes := 0
+	c := NewPointPicker(swirl(200, 100, teal, cream), 2000, 1000, func() { changes++ })
+	c.SetPoints([]layout.PicturePoint{{X: 400, Y: 800}, {X: 1600, Y: 800}, {X: 1000, Y: 400}}, []string{"", "", "panel"}, [][2]int{{0, 1}})
+	s := show(t, variants["light"], c, fyne.NewSize(400+2*cornerPad, 300))
+	at := c.view.at(layout.PicturePoint{X: 1000, Y: 400})
+	primary.drag(c, at, at.AddXY(20, 0))
+	require.Positive(t, changes)
+	require.InDelta(t, 1100, c.Points()[2].X, 0.11)
+	require.Equal(t, layout.PicturePoint{X: 400, Y: 800}, c.Points()[0])
+	c.SetShape([]layout.PicturePoint{{X: 900, Y: 300}, {X: 1300, Y: 300}, {X: 1300, Y: 500}})
+	require.Equal(t, []layout.PicturePoint{{X: 900, Y: 300}, {X: 1300, Y: 300}, {X: 1300, Y: 500}}, c.shape)
+	s.window.Canvas().Focus(c)
+	c.SetPoints(c.Points(), nil, nil)
+	strike(c, fyne.KeyTab)
+	strike(c, fyne.KeyRight)
+	require.Equal(t, layout.PicturePoint{X: 401, Y: 800}, c.Points()[0])
+	c.SetPoints([]layout.PicturePoint{{X: 1, Y: 2}}, nil, nil) // fewer than were selected from
+	require.Len(t, c.Points(), 1)
 }
