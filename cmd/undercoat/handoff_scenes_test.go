@@ -8,6 +8,7 @@ import (
 	"image/png"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/widget"
@@ -74,14 +75,12 @@ func inSections(d *desk) func() {
 // says tells whether a remark on show begins with a text.
 func (d *desk) says(text string) bool {
 	found := false
-	fyne.DoAndWait(func() {
-		walk(d.win.Content(), func(o fyne.CanvasObject) {
-			if r, ok := o.(*widgets.Remarks); ok {
-				for _, t := range r.Texts() {
-					found = found || len(t) >= len(text) && t[:len(text)] == text
-				}
+	walk(d.win.Content(), func(o fyne.CanvasObject) {
+		if r, ok := o.(*widgets.Remarks); ok {
+			for _, t := range r.Texts() {
+				found = found || strings.HasPrefix(t, text)
 			}
-		})
+		}
 	})
 	return found
 }
@@ -110,12 +109,10 @@ func otherPaints(d *desk) func() {
 	tick(3)
 	d.until("a card of three", func() bool {
 		wide := false
-		fyne.DoAndWait(func() {
-			walk(d.win.Content(), func(o fyne.CanvasObject) {
-				if c, ok := o.(*widgets.Card); ok && c.Picture() != nil {
-					wide = c.Picture().Rect.Dx() > 2*c.Picture().Rect.Dy()
-				}
-			})
+		walk(d.win.Content(), func(o fyne.CanvasObject) {
+			if c, ok := o.(*widgets.Card); ok && c.Picture() != nil {
+				wide = c.Picture().Rect.Dx() > 2*c.Picture().Rect.Dy()
+			}
 		})
 		return wide
 	})

@@ -67,9 +67,9 @@ func newHandOffDrawer(b *Bench) *handOffDrawer {
 	}
 	h.finished = newFinishedPart(b)
 	p := h.parts
-	h.drawer = widgets.NewDrawer(lang.X("drawer.handoff", "Hand-off"), container.NewVBox(h.facts, h.instead, h.start, h.running,
+	h.drawer = widgets.NewDrawer(lang.X("drawer.handoff", "Hand-off"), container.NewVBox(h.facts, h.instead, h.start, h.running, standing,
 		p.files.section, p.times.section, p.bed.section, p.sections.section, p.workshop.section, p.price.section,
-		p.wall.section, p.trial.section, h.finished.section, standing))
+		p.wall.section, p.trial.section, h.finished.section))
 	h.drawer.OnResized = h.changed
 	return h
 }

@@ -95,7 +95,7 @@ func sideText(s layout.Side) string {
 
 // seamWords say how misplacements of some tenths of a millimetre look along a seam.
 func seamWords(s export.NoteSeam, u layout.Unit) []widgets.Remark {
-	out := []widgets.Remark{said(lang.X("seam.at", "Seam between {{.A}} and {{.B}}, at {{.At}}: {{.Share}} of the dots beside it burn.", map[string]any{
+	out := []widgets.Remark{said(lang.X("seam.at", "Seam between {{.A}} and {{.B}}, at {{.At}}: {{.Share}} of the dots beside it burn. How a misplacement shows (mean CIEDE2000):", map[string]any{
 		"A": s.Between[0], "B": s.Between[1], "At": signed(u, s.At), "Share": sharePercent(s.Burned),
 	}))}
 	for _, l := range s.Looks {

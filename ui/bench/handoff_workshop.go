@@ -29,7 +29,7 @@ func newWorkshopPart(b *Bench, changed func()) *workshopPart {
 	w := &workshopPart{shopForm: newShopForm(b, lang.X("shop.title", "Workshop"), changed)}
 	w.field(lang.X("shop.start", "Start"), "", startText, writeStart)
 	hint := widgets.NewRemarks(true)
-	hint.Set(said(lang.X("shop.starthint", "Day and time at which the painting starts, as 2026-05-01 09:00: makes a timetable and a calendar. Nothing for none.")))
+	hint.Set(said(lang.X("shop.starthint", "Day and time at which the painting starts, as 2026-05-01 09:00: makes a timetable and a calendar. Leave it empty for neither.")))
 	w.box.Add(hint)
 	w.pick(lang.X("shop.drying", "Drying"), []string{lang.X("shop.air", "In the open air"), lang.X("shop.warm", "Heat gun")},
 		func(w session.Workshop) int { return indexOf(w.Habits.Drying == layout.HeatGun) },

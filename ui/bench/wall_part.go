@@ -59,7 +59,10 @@ func newWallPart(b *Bench) *wallPart {
 	for _, o := range []fyne.CanvasObject{p.photo, p.again, p.remove, p.told, p.water} {
 		p.box.Add(o)
 	}
-	p.box.Add(widgets.NewNamed(lang.X("wall.sets", "Other paints"), p.sets))
+	others := widgets.NewRemarks(false)
+	others.Set(said(lang.X("wall.sets", "In other paints, side by side:")))
+	p.box.Add(others)
+	p.box.Add(p.sets)
 	p.box.Add(container.NewGridWithColumns(2, p.look, p.save))
 	p.box.Add(p.errand.box)
 	p.refresh()
