@@ -96,17 +96,21 @@ func onWall(d *desk) func() {
 }
 
 func otherPaints(d *desk) func() {
-	tick := func(n int) {
+	toggle := func() {
 		fyne.DoAndWait(func() {
-			walk(d.win.Content(), func(o fyne.CanvasObject) {
-				if g, ok := o.(*widget.CheckGroup); ok {
-					g.SetSelected(g.Options[:n])
+			var rows []*widgets.PickRow
+			walk(d.b.Drawers()[handOffNth], func(o fyne.CanvasObject) {
+				if r, ok := o.(*widgets.PickRow); ok {
+					rows = append(rows, r)
 				}
 			})
+			for _, r := range rows[:3] {
+				r.OnTapped()
+			}
 		})
 	}
 	strike := onWall(d)
-	tick(3)
+	toggle()
 	d.until("a card of three", func() bool {
 		wide := false
 		walk(d.win.Content(), func(o fyne.CanvasObject) {
@@ -118,7 +122,7 @@ func otherPaints(d *desk) func() {
 	})
 	return func() {
 		d.unfold(handOffNth, "On a wall")
-		tick(0)
+		toggle()
 		strike()
 	}
 }

@@ -165,7 +165,7 @@ func TestAFasterSettingOfTheSameDoseIsTaken(t *testing.T) {
 	faster := d.handOff.parts.times.offered
 	require.NotEmpty(t, faster)
 	require.True(t, slices.IsSortedFunc(faster, func(a, b burn.EqualSetting) int { return int(a.Time - b.Time) }))
-	picks, _ := equalPicks(faster, before.Setting)
+	picks := fasterPicks(faster)
 	test.Tap(object(d, "the fastest", func(r *widgets.PickRow) bool { return r.Label() == picks[0].Label }))
 	d.loop.turn()
 	after := d.s.Document()

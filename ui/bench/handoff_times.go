@@ -89,14 +89,25 @@ const fasterMost = 4
 // offer lists the settings of the same dose that burn faster, the fastest first.
 func (t *timesPart) offer(d job.Document) {
 	t.offered = fasterThan(d)
-	picks, _ := equalPicks(t.offered, d.Setting)
+	picks := fasterPicks(t.offered)
 	t.faster.Set(picks, -1)
 	setVisible(t.faster, len(picks) > 0)
 	t.caution.Set()
 	if len(picks) > 0 {
-		t.told.Set(append(t.told.Remarks(), said(lang.X("times.faster", "Faster, at the same dose; a click takes one:")))...)
+		t.told.Set(append(t.told.Remarks(), said(lang.X("times.faster", "Faster, at the same dose, and how long at most; a click takes one:")))...)
 		t.caution.Set(warned(burn.EqualDoseCaution))
 	}
+}
+
+func fasterPicks(offered []burn.EqualSetting) []widgets.Pick {
+	var picks []widgets.Pick
+	for _, s := range offered {
+		picks = append(picks, widgets.Pick{
+			Label: fmt.Sprintf("%s, %s, %s %%", s.Setting.Speed, layout.Millimetre.Format(s.Setting.Pitch), plainNumber(s.Setting.PowerPercent)),
+			More:  layout.FormatDuration(s.Time),
+		})
+	}
+	return picks
 }
 
 func fasterThan(d job.Document) []burn.EqualSetting {

@@ -34,7 +34,7 @@ type wallPart struct {
 	again  *widget.Button // marks the photograph once more
 	remove *widget.Button
 	water  *widgets.Field
-	sets   *widget.CheckGroup
+	sets   *widgets.PickList // the ready stacks, any of which can be shown
 	look   *widget.Button
 	save   *widget.Button
 	errand *errand
@@ -60,7 +60,7 @@ func newWallPart(b *Bench) *wallPart {
 		p.box.Add(o)
 	}
 	others := widgets.NewRemarks(false)
-	others.Set(said(lang.X("wall.sets", "In other paints, side by side:")))
+	others.Set(said(lang.X("wall.sets", "In other paints, side by side; a click takes one in or out:")))
 	p.box.Add(others)
 	p.box.Add(p.sets)
 	p.box.Add(container.NewGridWithColumns(2, p.look, p.save))
@@ -96,18 +96,31 @@ func (p *wallPart) addRoom() {
 
 // addSets adds the stacks in which the picture can be shown side by side.
 func (p *wallPart) addSets() {
-	ready := readyStacks()
-	p.sets = widget.NewCheckGroup(labelsOf(ready), nil)
-	p.sets.OnChanged = func(ticked []string) {
-		var names []string
-		for _, o := range ready {
-			if slices.Contains(ticked, o.label) && len(names) < job.MaxSets {
-				names = append(names, o.value)
-			}
+	p.sets = widgets.NewPickList()
+	p.sets.OnPicked = func(nth int) {
+		name := readyStacks()[nth].value
+		if at := slices.Index(p.sheet.sets, name); at >= 0 {
+			p.sheet.sets = slices.Delete(slices.Clone(p.sheet.sets), at, at+1)
+		} else if len(p.sheet.sets) < job.MaxSets {
+			p.sheet.sets = append(slices.Clone(p.sheet.sets), name)
 		}
-		p.sheet.sets = names
+		p.showSets()
 		p.sheet.changed()
 	}
+	p.showSets()
+}
+
+// showSets marks the stacks that are shown, by their place from the left.
+func (p *wallPart) showSets() {
+	var picks []widgets.Pick
+	for _, o := range readyStacks() {
+		pick := widgets.Pick{Label: o.label}
+		if at := slices.Index(p.sheet.sets, o.value); at >= 0 {
+			pick.More = lang.X("wall.nth", "{{.N}}.", map[string]any{"N": at + 1})
+		}
+		picks = append(picks, pick)
+	}
+	p.sets.Set(picks, -1)
 }
 
 func checkWatermark(text string) error { return job.CheckWatermark(strings.TrimSpace(text)) }

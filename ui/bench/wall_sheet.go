@@ -8,7 +8,6 @@ import (
 	"fyne.io/fyne/v2/lang"
 
 	"undercoat/imaging/coat"
-	"undercoat/imaging/export"
 	"undercoat/imaging/job"
 	"undercoat/imaging/scene"
 	"undercoat/ui/session"
@@ -103,10 +102,10 @@ func (s *wallSheet) where() string {
 
 // trust says how far the colours go. Colour sets carry such words themselves.
 func (s *wallSheet) trust(d job.Document) string {
-	if len(s.sets) == 0 && !d.Stack.Curve.Calibrated {
-		return widgets.Sentence(export.Uncalibrated)
+	if len(s.sets) > 0 {
+		return ""
 	}
-	return ""
+	return widgets.Sentence(caution(session.ProofView, d.Stack.Curve.Calibrated))
 }
 
 func roomName(k scene.Kind) string {

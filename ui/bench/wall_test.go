@@ -78,16 +78,19 @@ func TestOtherPaintsSideBySide(t *testing.T) {
 	d := newDesk(t)
 	d.openSection(handOffNth, "On a wall")
 	sets := d.handOff.parts.wall.sets
-	require.GreaterOrEqual(t, len(sets.Options), 2)
-	sets.SetSelected(sets.Options[:2])
-	require.Len(t, d.wall.sets, 2)
+	ready := readyStacks()
+	for _, nth := range []int{2, 0} {
+		test.Tap(object(d, "a stack", func(r *widgets.PickRow) bool { return r.Label() == ready[nth].label }))
+	}
+	require.Equal(t, []string{ready[2].value, ready[0].value}, d.wall.sets, "in the order they were taken")
 	path := filepath.Join(t.TempDir(), "sets.png")
 	ended := d.handOff.parts.wall.write(path)
 	d.until("the file", func() bool { return closed(ended) })
 	require.FileExists(t, path)
 	d.tap("Show it")
 	d.wallShown()
-	sets.SetSelected(nil)
+	sets.OnPicked(0)
+	sets.OnPicked(2)
 	require.Empty(t, d.wall.sets)
 }
 
