@@ -103,7 +103,7 @@ func fasterPicks(offered []burn.EqualSetting) []widgets.Pick {
 	var picks []widgets.Pick
 	for _, s := range offered {
 		picks = append(picks, widgets.Pick{
-			Label: fmt.Sprintf("%s, %s, %s %%", s.Setting.Speed, layout.Millimetre.Format(s.Setting.Pitch), plainNumber(s.Setting.PowerPercent)),
+			Label: fmt.Sprintf("%s, %.4g mm, %s %%", s.Setting.Speed, float64(s.Setting.Pitch), plainNumber(s.Setting.PowerPercent)),
 			More:  layout.FormatDuration(s.Time),
 		})
 	}
