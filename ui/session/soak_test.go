@@ -106,11 +106,11 @@ func (k *soak) handOff(ctx context.Context) {
 	defer stop()
 	out := filepath.Join(k.dir, "out")
 	after := k.random.Float64() * 2
-	_, err := k.s.HandOff(ctx, out, true, func(done float64) {
+	_, err := k.s.HandOff(ctx, job.Request{Dir: out, Force: true, Progress: func(done float64) {
 		if done > after {
 			stop()
 		}
-	})
+	}})
 	if err == nil {
 		require.NoError(k.t, os.RemoveAll(out))
 	}
