@@ -60,11 +60,18 @@ func TestFromChartToCalibratedStack(t *testing.T) {
 		BreakThrough95 [][2]float64 `json:"break_through_95"`
 		Spread         []float64    `json:"spread"`
 		Colours        []string     `json:"colours"`
+		Measured       []bool       `json:"colour_measured"`
+		ColourSD       []float64    `json:"colour_sd_de00"`
+		ToldApart      []bool       `json:"told_apart"`
 		Residual       float64      `json:"residual_de00"`
 		Status         string       `json:"status"`
 	}
 	require.NoError(t, json.Unmarshal(out, &result))
 	require.NotEmpty(t, result.Status)
+	require.Len(t, result.Measured, len(result.Colours))
+	require.Len(t, result.ColourSD, len(result.Colours))
+	require.True(t, result.Measured[0]) // the top coat shows on all the low powers
+	require.NotContains(t, result.ToldApart, false)
 	model, err := truth.Compile(coat.Options{})
 	require.NoError(t, err)
 	for i, got := range result.BreakThrough {
@@ -112,6 +119,8 @@ func TestReadingsByEyeAreFittedToo(t *testing.T) {
 	done(t, "read", "--chart", in("chart/chart.json"), "--seen", seen, "-o", in("readings.json"))
 	out := done(t, "fit", in("readings.json"), "--stack", "slate-cream", "-o", in("calibrated.json"))
 	require.Contains(t, string(out), "gives way at")
+	require.Contains(t, string(out), "(not measured, to CIEDE2000 ")
+	require.Contains(t, string(out), "all colours are the labels'")
 
 	// Kept in the library, the readings go with the stack, and are fitted again by name.
 	t.Setenv("XDG_CONFIG_HOME", in("config"))

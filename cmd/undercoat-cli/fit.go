@@ -31,7 +31,13 @@ func newFit() *cobra.Command {
 			"It says what it had to assume, and which swatches to burn next where more would tell most.\n" +
 			"Readings are files, or entries of your library; --save keeps them there beside the stack.\n" +
 			"From the readings of a chart of lines it finds the beam's width across the lines and the\n" +
-			"power at which a line begins to show; -o then writes the machine with that beam.",
+			"power at which a line begins to show; -o then writes the machine with that beam.\n" +
+			"\n" +
+			"A colour is measured where two swatches or more show it nearly alone; else it leans on the\n" +
+			"stack you gave, the paint's label. --json says so, one entry a coat from the top down:\n" +
+			"colour_measured, colour_sd_de00 (how far the colour may be off, in CIEDE2000) and told_apart\n" +
+			"(whether the chart shows the coat and what lies beneath it as two); of the ground,\n" +
+			"ground_colour_measured and ground_colour_sd_de00.",
 		Example: "  undercoat-cli fit readings.json --stack graphite-teal-sunflower -o calibrated.json\n" +
 			"  undercoat-cli fit readings.json --stack graphite-teal-sunflower --save my-graphite\n" +
 			"  undercoat-cli fit lines.json -o my-machine.json",
@@ -113,8 +119,10 @@ func (f *fitFlags) run(cmd *cobra.Command, all []swatch.Readings) error {
 			fmt.Fprintf(out, "%-16s not reached\n", c.Name)
 			continue
 		}
-		fmt.Fprintf(out, "%-16s gives way at %.1f J/cm2 (%.1f to %.1f with 95 %%), spread %.2f, %s\n", c.Name, c.BreakThroughJCM2, c.Low, c.High, c.Spread, c.Colour)
+		fmt.Fprintf(out, "%-16s gives way at %.1f J/cm2 (%.1f to %.1f with 95 %%), spread %.2f, %s %s\n",
+			c.Name, c.BreakThroughJCM2, c.Low, c.High, c.Spread, c.Colour, measuredText(c.Paint))
 	}
+	fmt.Fprintf(out, "%-16s %s %s\n", "ground", r.Stack.Ground.Colour, measuredText(r.Ground))
 	fmt.Fprintf(out, "%s\n", r.Status())
 	for _, s := range r.Next {
 		fmt.Fprintf(out, "burn next: %s\n", job.SettingText(s))
@@ -154,6 +162,15 @@ func findReadings(cmd *cobra.Command, name string) (swatch.Readings, error) {
 		return r, fmt.Errorf("%s: %w", name, err)
 	}
 	return r, nil
+}
+
+// measuredText tells how well a colour is known.
+func measuredText(p fit.Paint) string {
+	how := "not measured"
+	if p.Measured {
+		how = "measured"
+	}
+	return fmt.Sprintf("(%s, to CIEDE2000 %.1f)", how, p.SDDE00)
 }
 
 // keep writes the calibrated stack to its file, into the library with its readings, or

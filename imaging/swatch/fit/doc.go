@@ -21,6 +21,12 @@
 // of uneven thickness makes them, is measured and allowed for. Swatches that are far
 // from where all others put them cease to pull.
 //
+// A colour counts as measured, see [Paint], where two swatches or more show it nearly
+// pure and leave it little room. Else it was worked out from mixtures or is the label's,
+// and the status says so. That a photograph brought to the top coat's colour is only as
+// true as that colour, readings do not tell: mark a white paper where the label is in
+// doubt.
+//
 // Swatches read by eye join in as an ordered probit: each word is a range of
 // depths.
 //

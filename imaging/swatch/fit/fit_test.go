@@ -249,6 +249,11 @@ func TestResultAsJSON(t *testing.T) {
 		BreakThrough95 [][2]float64    `json:"break_through_95"`
 		Spread         []float64       `json:"spread"`
 		Colours        []colour.Stored `json:"colours"`
+		Measured       []bool          `json:"colour_measured"`
+		ColourSD       []float64       `json:"colour_sd_de00"`
+		GroundMeasured *bool           `json:"ground_colour_measured"`
+		GroundSD       float64         `json:"ground_colour_sd_de00"`
+		ToldApart      []bool          `json:"told_apart"`
 		Residual       float64         `json:"residual_de00"`
 		Status         string          `json:"status"`
 		Next           []burn.Setting  `json:"next"`
@@ -265,7 +270,13 @@ func TestResultAsJSON(t *testing.T) {
 	require.Len(t, got.Swatches, 19)
 	require.Len(t, got.Next, 5)
 	require.InDelta(t, 0.6, got.Residual, 0.3)
-	require.Equal(t, "good", got.Status)
+	require.Contains(t, got.Status, "good")
+	require.Equal(t, []bool{true, false, false}, got.Measured)
+	require.Equal(t, []bool{true, true, true}, got.ToldApart)
+	require.Len(t, got.ColourSD, 3)
+	require.Less(t, got.ColourSD[0], got.ColourSD[1])
+	require.NotNil(t, got.GroundMeasured)
+	require.Greater(t, got.GroundSD, 0.0)
 	for i, b := range got.BreakThrough {
 		require.True(t, got.BreakThrough95[i][0] < b && b < got.BreakThrough95[i][1])
 	}

@@ -17,6 +17,8 @@ type Result struct {
 	// chart, and marked as calibrated.
 	Stack coat.Stack
 	Coats []Coat // from the top down
+	// Ground is how well the ground's own colour is known.
+	Ground Paint
 	// Swatches are those that were used, in rising order of dose.
 	Swatches []Swatch
 	// ResidualDE00 is the mean CIEDE2000 between the swatches a camera read and the
@@ -87,6 +89,11 @@ type Coat struct {
 	// SpreadAssumed is true where fewer than two swatches lie inside: the spread
 	// then leans on what the stack had.
 	SpreadAssumed bool
+	// Paint is how well its colour is known.
+	Paint Paint
+	// ToldApart is true where the chart shows the coat and what lies beneath it as
+	// two: a swatch shows the one without the other, and they look unlike.
+	ToldApart bool
 }
 
 // Swatch is one swatch against the model.
@@ -112,6 +119,11 @@ type resultFile struct {
 	SpreadAssumed  []bool          `json:"spread_assumed"`
 	Colours        []colour.Stored `json:"colours"`
 	GroundColour   colour.Stored   `json:"ground_colour"`
+	Measured       []bool          `json:"colour_measured"`
+	ColourSD       []float64       `json:"colour_sd_de00"`
+	GroundMeasured bool            `json:"ground_colour_measured"`
+	GroundSD       float64         `json:"ground_colour_sd_de00"`
+	ToldApart      []bool          `json:"told_apart"`
 	Scorch         float64         `json:"scorch_dose_j_per_cm2"`
 	ScorchReached  bool            `json:"scorch_reached"`
 	PowerOffset    float64         `json:"power_offset_percent"`
@@ -142,7 +154,8 @@ type swatchFile struct {
 // down. The residuals are null where all swatches were read by eye.
 func (r Result) MarshalJSON() ([]byte, error) {
 	f := resultFile{
-		GroundColour: r.Stack.Ground.Colour, Scorch: r.Stack.Curve.ScorchDoseJCM2, ScorchReached: r.ScorchReached,
+		GroundColour: r.Stack.Ground.Colour, GroundMeasured: r.Ground.Measured, GroundSD: r.Ground.SDDE00,
+		Scorch: r.Stack.Curve.ScorchDoseJCM2, ScorchReached: r.ScorchReached,
 		PowerOffset: r.PowerOffsetPercent, OffsetFitted: r.PowerOffsetFitted, PassExponent: r.PassExponent,
 		NoiseDE00: r.NoiseDE00, DoseLnScatter: r.DoseLnScatter,
 		WordsAgreed: r.WordsAgreed, WordsRead: r.WordsRead,
@@ -157,6 +170,9 @@ func (r Result) MarshalJSON() ([]byte, error) {
 		f.Spread = append(f.Spread, c.Spread)
 		f.SpreadAssumed = append(f.SpreadAssumed, c.SpreadAssumed)
 		f.Colours = append(f.Colours, c.Colour)
+		f.Measured = append(f.Measured, c.Paint.Measured)
+		f.ColourSD = append(f.ColourSD, c.Paint.SDDE00)
+		f.ToldApart = append(f.ToldApart, c.ToldApart)
 	}
 	for _, s := range r.Swatches {
 		f.Swatches = append(f.Swatches, swatchFile{s.ID, s.DoseJCM2, s.DE00, s.Agrees})
@@ -184,6 +200,7 @@ func (f *fitted) result(ctx context.Context, u uncertainty, o Options) (Result, 
 	for i := range f.coats {
 		r.Coats = append(r.Coats, f.coatResult(i, gone[i], u))
 	}
+	f.paints(&r, gone, u)
 	r.ScorchReached = f.scorch && gone[f.coats][len(f.samples)-1] >= 0.1
 	var err error
 	if r.Stack, err = f.stack(r); err != nil {

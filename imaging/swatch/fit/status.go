@@ -62,6 +62,7 @@ func (f *fitted) status(r Result, gone [][]float64) (Grade, []string) {
 	f.sayReach(&n, r, gone)
 	hidden := f.sayTogether(&n, r, gone)
 	f.saySpreads(&n, r, gone, hidden)
+	f.sayPaints(&n, r, hidden)
 	f.sayColours(&n)
 	saySwatches(&n, r)
 	if r.PowerOffsetFitted {
@@ -102,14 +103,7 @@ func (f *fitted) sayReach(n *notes, r Result, gone [][]float64) {
 func (f *fitted) sayTogether(n *notes, r Result, gone [][]float64) (hidden map[int]bool) {
 	hidden = map[int]bool{}
 	for i := 0; i+1 < f.coats; i++ {
-		if !r.Coats[i+1].Reached {
-			continue
-		}
-		most := 0.0
-		for k := range f.samples {
-			most = math.Max(most, gone[i][k]-gone[i+1][k])
-		}
-		if most >= 0.25 {
+		if !f.together(r, gone, i) {
 			continue
 		}
 		low, _ := f.gap(gone[i])
@@ -150,17 +144,10 @@ func swatchesLie(count int) string {
 // sayColours warns of neighbours that look alike, for a break-through between them
 // can hardly be seen, and of paints far from what the stack says they are.
 func (f *fitted) sayColours(n *notes) {
-	const alike, strange = 5.0, 10.0 // CIEDE2000
-	label := func(i int) string {
-		if i == f.coats {
-			return "the ground"
-		}
-		return named(f.in.stack.Coats[i].Name, i)
-	}
-	lab := func(i int) colour.Lab { at := f.look(i); return triple{f.x[at], f.x[at+1], f.x[at+2]}.lab() }
+	const strange = 10.0 // CIEDE2000
 	for i := range f.coats {
-		if d := colour.DE2000(lab(i), lab(i+1)); d < alike {
-			n.leaveOpen("%s and %s look almost alike (CIEDE2000 %.1f), so where one gives way to the other is hard to see", label(i), label(i+1), d)
+		if d := f.apartFromNext(i); d < alikeDE00 {
+			n.leaveOpen("%s and %s look almost alike (CIEDE2000 %.1f), so where one gives way to the other is hard to see", f.label(i), f.label(i+1), d)
 		}
 	}
 	for i := range f.coats + 1 {
@@ -168,8 +155,8 @@ func (f *fitted) sayColours(n *notes) {
 		if i < f.coats {
 			was = f.in.stack.Coats[i].Colour
 		}
-		if d := colour.DE2000(lab(i), was.Linear().Lab()); d > strange {
-			n.leaveOpen("%s reads as %v and the stack has it as %v (CIEDE2000 %.1f apart): check that the chart is of this stack", label(i), f.stored(i), was, d)
+		if d := colour.DE2000(f.lab(i), was.Linear().Lab()); d > strange {
+			n.leaveOpen("%s reads as %v and the stack has it as %v (CIEDE2000 %.1f apart): check that the chart is of this stack", f.label(i), f.stored(i), was, d)
 		}
 	}
 }
