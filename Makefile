@@ -30,12 +30,13 @@ NO_DISPLAY := yes
 endif
 endif
 
-.PHONY: help run test test-kill test-batch lint bench bench-peers bench-start demo screenshots guide build package check-package check-install clean deps-cli deps-run deps-test deps-package
+.PHONY: help run test test-kill test-batch test-fit lint bench bench-peers bench-start demo screenshots guide build package check-package check-install clean deps-cli deps-run deps-test deps-package
 
 help:
 	@echo "make run          install what is missing, build, and open the window on the demo job"
 	@echo "make test         install what is missing and run every test, the window's among them"
 	@echo "make test-kill    kill -9 at 200 random moments while saving and preparing"
+	@echo "make test-fit     200 simulated photographs of charts, and 200 charts read by hand, fitted"
 	@echo "make test-batch   200 orders, killed and resumed, and by four processes at once"
 	@echo "make lint         gofmt, go vet and staticcheck"
 	@echo "make bench        benchmarks of every stage at 10 million dots"
@@ -74,6 +75,9 @@ test-kill:
 
 test-batch:
 	UNDERCOAT_TEST_ORDERS=200 CGO_ENABLED=0 $(GO) test -count=1 -timeout 60m -v -run ManyOrders ./cmd/undercoat-cli
+
+test-fit:
+	UNDERCOAT_FIT_MANY=200 CGO_ENABLED=0 $(GO) test -count=1 -timeout 60m -v -run 'Study|TestFitFindsWhatIsTrue|TestIntervals' ./imaging/swatch/fit
 
 lint: deps-run
 	@unformatted=$$(gofmt -l cmd ui imaging layout assets); \

@@ -12,7 +12,7 @@ import (
 const (
 	aloneShare   = 0.85 // of a swatch's area: the paint is nearly pure
 	leastAlone   = 2    // swatches
-	measuredDE00 = 0.8  // spread
+	measuredDE00 = 0.45 // spread
 	ofTheLabel   = 0.3  // spread, as a share of what the label alone leaves open
 )
 

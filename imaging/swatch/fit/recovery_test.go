@@ -4,7 +4,6 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
-	"os"
 	"sort"
 	"testing"
 
@@ -14,16 +13,10 @@ import (
 	"undercoat/imaging/swatch"
 )
 
-// Set it to any text to try 200 worlds instead of 60.
-const manyWorlds = "UNDERCOAT_FIT_MANY"
-
 // Known stacks, charts of them read with the noise of a photograph, and what the
 // fit makes of them.
 func TestFitFindsWhatIsTrue(t *testing.T) {
-	worlds := uint64(60)
-	if os.Getenv(manyWorlds) != "" {
-		worlds = 200
-	}
+	worlds := worldsOf(t, 60)
 	var off, paints, means, largest []float64
 	held, coats := 0, 0
 	for seed := range worlds {

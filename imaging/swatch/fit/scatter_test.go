@@ -4,7 +4,6 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
-	"os"
 	"sort"
 	"testing"
 
@@ -29,10 +28,7 @@ func (w *world) readUneven(t testing.TB, random *rand.Rand, scatter float64, pow
 }
 
 func TestIntervalsAllowForUnevenPaint(t *testing.T) {
-	worlds := uint64(24)
-	if os.Getenv(manyWorlds) != "" {
-		worlds = 120
-	}
+	worlds := worldsOf(t, 24)
 	for _, scatter := range []float64{0.02, 0.05} {
 		held, coats, sum := 0, 0, 0.0
 		var off []float64

@@ -23,17 +23,15 @@ func (in *input) settle(ctx context.Context, p *problem, x []float64) (*fitted, 
 	var best *fitted
 	least := math.Inf(1)
 	for _, scatter := range scattersTried {
-		from := x
-		if best != nil {
-			from = best.x
-		}
-		f, err := in.settleWith(ctx, *p, from, scatter)
+		// Always from the same start: a fit without scatter may have let go of swatches
+		// that only lie a little off, and would not take them back.
+		f, err := in.settleWith(ctx, *p, x, scatter)
 		if err != nil {
 			return nil, err
 		}
 		if unlikely := f.unlikely(); unlikely < least {
 			best, least = f, unlikely
-		} else if unlikely > least+6 {
+		} else if scatter > thicknessSD && unlikely > least+6 {
 			break // it only gets worse
 		}
 		if !f.hasPhoto() {
@@ -115,13 +113,26 @@ func (f *fitted) ways() []triple {
 	return ways
 }
 
+// strayCost is minus twice the logarithm of the likelihood of a swatch that fits
+// nothing, beside that of one that does at a noise of one even step: one in fifty
+// shows any colour of some 200 000 that are an even step apart.
+const strayCost = 26.7
+
 // unlikely is minus twice the logarithm of the likelihood, up to a constant.
 func (f *fitted) unlikely() float64 {
 	sum := f.at(f.x) + math.Pow(f.scatter/thicknessSD, 2)
+	l := f.layers(f.x)
 	for i, g := range f.ways() {
-		if !f.samples[i].eye {
-			sum += 6*math.Log(f.noise) + math.Log(1+math.Pow(f.scatter*g.length()/f.noise, 2))
+		s := &f.samples[i]
+		if s.eye {
+			continue
 		}
+		cost, weight := f.loss(f.apart(s, f.show(f.x, &l, s, f.shares, nil)).length())
+		if weight == 0 {
+			sum += strayCost - cost
+			continue
+		}
+		sum += 6*math.Log(f.noise) + math.Log(1+math.Pow(f.scatter*g.length()/f.noise, 2))
 	}
 	return sum
 }
@@ -139,7 +150,7 @@ func (f *fitted) hasPhoto() bool {
 // measured: over as many values as there are more than unknowns in use. It leans
 // on the usual noise where there are few.
 func (f *fitted) measuredNoise() (noise, free float64, err error) {
-	const leaning = 3.0
+	const leaning = 1.0
 	n := f.count()
 	data, half := mat.NewSymDense(n, nil), make([]float64, n)
 	l := f.layers(f.x)

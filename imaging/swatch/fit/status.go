@@ -13,7 +13,7 @@ import (
 // How far the swatches may be off, in CIEDE2000. ISO 12647-7 asks a proof for a mean
 // of 2.5 (from memory); a chart has scratches and dust as well.
 const (
-	poorDE00  = 4.0
+	poorDE00  = 3.0
 	wrongDE00 = 8.0 // of the middle swatch: this is another stack, or another machine
 )
 

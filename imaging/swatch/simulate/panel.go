@@ -65,14 +65,14 @@ func (s Scene) burned(ctx context.Context) (*panel, error) {
 	if err := s.drawMarks(ctx, p, table); err != nil {
 		return nil, err
 	}
-	rng := rand.New(rand.NewPCG(s.Seed, 1))
+	rng, patches := rand.New(rand.NewPCG(s.Seed, 1)), rand.New(rand.NewPCG(s.Seed, 0))
 	fields := map[string][]float32{}
 	for _, sw := range s.Chart.Swatches {
 		field, err := s.field(ctx, fields, sw)
 		if err != nil {
 			return nil, err
 		}
-		s.drawSwatch(p, sw, table, field, rng)
+		s.drawSwatch(p, sw, table, field, math.Exp(s.Patchy*patches.NormFloat64()), rng)
 	}
 	return p, nil
 }
@@ -114,13 +114,13 @@ func (s Scene) paintDots(p *panel, dots *plane.Bits, pitch float64, look colour.
 }
 
 // drawSwatch draws the look of each place under the dose its paint's thickness
-// leaves it, relative to the mean.
-func (s Scene) drawSwatch(p *panel, sw swatch.Swatch, table *coat.LookTable, field []float32, rng *rand.Rand) {
+// leaves it, relative to the mean; paint thinner by a factor is as much more dose.
+func (s Scene) drawSwatch(p *panel, sw swatch.Swatch, table *coat.LookTable, field []float32, thinner float64, rng *rand.Rand) {
 	const steps, reach = 33, 3.0 // looks from -3 to 3 standard deviations
 	var looks [steps]colour.Linear
 	for i := range looks {
 		off := s.Uneven * reach * (2*float64(i)/(steps-1) - 1)
-		looks[i] = meanLook(table, field, s.dose(sw.Setting)*math.Exp(off))
+		looks[i] = meanLook(table, field, thinner*s.dose(sw.Setting)*math.Exp(off))
 	}
 	patch := newCloud(rng, sw.Size)
 	if s.Missing[sw.ID] {

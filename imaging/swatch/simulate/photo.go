@@ -52,6 +52,9 @@ func (s Scene) Photo(ctx context.Context) (Shot, error) {
 	return shot, nil
 }
 
+// ToPixel is where the photograph will show a place of the chart.
+func (s Scene) ToPixel(p layout.Point) layout.PicturePoint { return s.camera().pixel(p) }
+
 // exposeRow takes one row of the photograph; each row has noise of its own seed.
 func (s Scene) exposeRow(img *image.RGBA, y int, p *panel, cam camera) {
 	rng := rand.New(rand.NewPCG(s.Seed, uint64(y)+2))

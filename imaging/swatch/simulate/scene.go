@@ -23,6 +23,7 @@ type Scene struct {
 	Options coat.Options
 
 	Uneven  float64         // log-normal scatter of the paint's thickness from place to place
+	Patchy  float64         // and of its mean over a swatch, from swatch to swatch
 	Missing map[string]bool // swatches that were not burned
 	Blurred map[string]bool // swatches out of focus, e.g. where the panel bulges
 	Spoilt  map[string]bool // swatches half covered by something pale

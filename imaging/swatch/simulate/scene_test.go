@@ -86,3 +86,24 @@ func TestLightFallsOffAsAsked(t *testing.T) {
 	corner := colour.DecodeByte(shot.Image.RGBAAt(s.W-1, s.H-1).G)
 	require.InDelta(t, 0.8*0.65, corner, 0.01)
 }
+
+// A swatch of thinner paint looks like one of more dose, and stays even in itself.
+func TestPatchyPaintMovesWholeSwatches(t *testing.T) {
+	s := scene(t, 0.3)
+	s.Exposure = 1
+	even, err := s.Photo(context.Background())
+	require.NoError(t, err)
+	s.Patchy = 0.1
+	patchy, err := s.Photo(context.Background())
+	require.NoError(t, err)
+	moved := 0
+	for _, sw := range s.Chart.Swatches {
+		p := patchy.ToPixel(sw.Centre)
+		x, y := int(p.X), int(p.Y)
+		if patchy.Image.RGBAAt(x, y) != even.Image.RGBAAt(x, y) {
+			moved++
+		}
+		require.Equal(t, patchy.Image.RGBAAt(x, y), patchy.Image.RGBAAt(x+4, y+3), sw.ID)
+	}
+	require.GreaterOrEqual(t, moved, 3) // those in the midst of the break-through
+}
