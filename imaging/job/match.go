@@ -89,6 +89,25 @@ func (l *Looks) rasterOf(c *match.Choice) Raster {
 // MatchedView is colours, a view of a part of the picture in linear light, toned and
 // faded, in the looks that are nearest, with the lettering over them.
 func (v *Developed) MatchedView(ctx context.Context, colours *plane.RGB16, part picture.Part, area layout.Area) (*image.RGBA, error) {
+	choice, err := v.matchedChoice(ctx, colours, part, area)
+	if err != nil {
+		return nil, err
+	}
+	return v.Looks.paint(choice), nil
+}
+
+// MatchedRaster is [Developed.MatchedView] as a raster of a dot a pixel: what dots lie
+// beside each other in it is as in the job's own, so that it tells which doses a small
+// view of the panel gets.
+func (v *Developed) MatchedRaster(ctx context.Context, colours *plane.RGB16, part picture.Part, area layout.Area) (Raster, error) {
+	choice, err := v.matchedChoice(ctx, colours, part, area)
+	if err != nil {
+		return Raster{}, err
+	}
+	return v.Looks.rasterOf(choice), nil
+}
+
+func (v *Developed) matchedChoice(ctx context.Context, colours *plane.RGB16, part picture.Part, area layout.Area) (*match.Choice, error) {
 	d := v.Document
 	toning, err := d.readyTone(ctx, v.Light)
 	if err != nil {
@@ -109,10 +128,23 @@ func (v *Developed) MatchedView(ctx context.Context, colours *plane.RGB16, part 
 	if err != nil {
 		return nil, err
 	}
-	if err := v.letterChoice(ctx, choice, area); err != nil {
-		return nil, err
+	return choice, v.letterChoice(ctx, choice, area)
+}
+
+// DosesJCM2 are the doses that dots reach in each step, on an even, fully burned field;
+// none where the dots are not burned in steps.
+func (l *Looks) DosesJCM2() []float64 {
+	var doses []float64
+	total := 0.0
+	for _, s := range l.Steps {
+		if l.Match == MatchNestedSteps {
+			total += s.DoseJCM2
+			doses = append(doses, total)
+		} else {
+			doses = append(doses, s.DoseJCM2)
+		}
 	}
-	return v.Looks.paint(choice), nil
+	return doses
 }
 
 // letterChoice puts the lettering into a choice of looks: the last is the deepest.

@@ -17,6 +17,7 @@ import (
 type toneSection struct {
 	*form
 	clipped *widgets.Remarks
+	editor  *widgets.CurveEditor
 }
 
 // lightest is the L* of white.
@@ -48,7 +49,7 @@ func newToneSection(in *form) *toneSection {
 	f.slider(lang.X("picture.contrast", "Contrast"), lang.X("step.contrast", "contrast"), shareScale,
 		func(d job.Document) float64 { return d.Picture.Tone.Contrast },
 		func(d *job.Document, v float64) error { d.Picture.Tone.Contrast = v; return nil })
-	f.curve()
+	t.editor = f.curve()
 	return t
 }
 
@@ -78,6 +79,7 @@ func setWhitePoint(d *job.Document, v float64) {
 }
 
 func (t *toneSection) found(f session.Found) {
+	t.editor.SetHistogram(f.Tones)
 	if f.Err != nil {
 		t.clipped.Set()
 		return
@@ -102,7 +104,7 @@ func (b *Bench) suggestPoints(button *widget.Button, step string) {
 }
 
 // curve adds the editor of the tone curve.
-func (f *form) curve() {
+func (f *form) curve() *widgets.CurveEditor {
 	step := lang.X("step.curve", "tone curve")
 	set := func(c picture.Curve) func(*job.Document) error {
 		return func(d *job.Document) error { d.Picture.Tone.Curve = c; return nil }
@@ -116,10 +118,11 @@ func (f *form) curve() {
 	editor.OnChangeEnded = f.bench.s.EndDrag
 	f.box.Add(editor)
 	f.shows = append(f.shows, func(d job.Document) { editor.SetCurve(d.Picture.Tone.Curve) })
-	f.hint(lang.X("picture.curvehint", "The curve takes lightness, from the left, to lightness. Click to add a point, drag to move it, Delete takes it out."))
+	f.hint(lang.X("picture.curvehint", "The curve takes lightness, from the left, to lightness; the bars are how much of the picture it is given of each. Click to add a point, drag to move it, Delete takes it out."))
 	straight := widget.NewButtonWithIcon(lang.X("picture.nocurve", "No curve"), theme.ContentClearIcon(), func() {
 		f.bench.edit(step, "", set(picture.Curve{}))
 	})
 	f.box.Add(straight)
 	f.enabledWhen(straight, func(d job.Document) bool { return d.Picture.Tone.Curve != picture.Curve{} })
+	return editor
 }

@@ -70,6 +70,7 @@ func (r *ribbon) show(d session.Depths) {
 	}
 	r.full = d.Full
 	r.widget.SetHistogram(d.Shares)
+	r.widget.SetSteps(d.Steps)
 	r.bench.cores.showSetting()
 }
 

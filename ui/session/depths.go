@@ -6,6 +6,7 @@ import (
 	"undercoat/imaging/job"
 	"undercoat/imaging/plane"
 	"undercoat/imaging/proof"
+	"undercoat/imaging/resample"
 )
 
 // Depths is what comes out at which dose, and how much of the picture gets it.
@@ -13,10 +14,13 @@ type Depths struct {
 	Generation uint64
 	Ribbon     *proof.Ribbon
 	// Shares is the share of the picture area that gets each dose, in equal bins from
-	// none to the ribbon's end; nil where colours are matched, which needs the dots.
+	// none to the ribbon's end.
 	Shares []float64
-	Full   proof.Cut // through an even, fully burned field at the setting
-	Err    error     // nothing could be found out; the others are unset
+	// Steps are the doses that dots reach in each of the rasters which are burned one
+	// after another; nil where there is one.
+	Steps []float64
+	Full  proof.Cut // through an even, fully burned field at the setting
+	Err   error     // nothing could be found out; the others are unset
 }
 
 const (
@@ -27,9 +31,17 @@ const (
 	overviewLong = 384
 )
 
-type ribbonKey struct{ recipe proof.Recipe }
+type (
+	ribbonKey  struct{ recipe proof.Recipe }
+	matchedKey struct { // of the doses where colours are matched
+		raster rasterKey
+		tints  *proof.TintTable
+		ribbon *proof.Ribbon
+	}
+)
 
-// depths works out what the depth ribbon shows; tints is the overview.
+// depths works out what the depth ribbon shows; overview is the tints of the whole
+// picture area, or nil where colours are matched.
 func (r *renderer) depths(ctx context.Context, st state, overview *plane.Grey16) (Depths, error) {
 	table, err := r.tintsOf(ctx, st)
 	if err != nil {
@@ -44,8 +56,36 @@ func (r *renderer) depths(ctx context.Context, st state, overview *plane.Grey16)
 	d := Depths{Ribbon: ribbon, Full: ribbon.At(table.Recipe().FullDose())}
 	if overview != nil {
 		d.Shares = table.DoseShares(overview, ribbon.FullJCM2, ribbonBins)
+		return d, nil
 	}
-	return d, nil
+	v, dots, err := r.rasterKeyOf(ctx, st)
+	if err != nil {
+		return Depths{}, err
+	}
+	d.Steps = v.Looks.DosesJCM2()
+	d.Shares, err = r.doses.get(matchedKey{dots, table, ribbon}, func() ([]float64, error) {
+		return matchedShares(ctx, st, v, ribbon.FullJCM2)
+	})
+	return d, err
+}
+
+// matchedShares counts the doses of a picture that is matched by colour, on a small view
+// of it.
+func matchedShares(ctx context.Context, st state, v *job.Developed, fullJCM2 float64) ([]float64, error) {
+	f := wholeFrame(st, overviewLong)
+	colours, err := resample.View(ctx, v.Colours, st.doc.Picture.Crop, f.W, f.H)
+	if err != nil {
+		return nil, err
+	}
+	raster, err := v.MatchedRaster(ctx, colours, f.Part.onPicture(st, colours.W), f.Part.Of(st.placement().Area))
+	if err != nil {
+		return nil, err
+	}
+	src, recipe, err := raster.Burning(st.doc.Recipe())
+	if err != nil {
+		return nil, err
+	}
+	return proof.ExposedShares(ctx, recipe, src, fullJCM2, ribbonBins)
 }
 
 // overview is the tints of the whole picture area, small; nil where colours are

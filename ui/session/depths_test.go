@@ -1,6 +1,7 @@
 package session_test
 
 import (
+	"math"
 	"testing"
 	"time"
 
@@ -150,4 +151,55 @@ func TestCoatMapsAddUpToTheStrip(t *testing.T) {
 	require.ErrorContains(t, err, "matched by colour")
 	_, err = s.PowerStrip(t.Context(), []float64{20}, 90)
 	require.ErrorContains(t, err, "match it by lightness")
+}
+
+// What a small view tells of the doses of a picture matched by colour is what its own
+// raster gets.
+func TestDosesOfAPictureMatchedByColour(t *testing.T) {
+	for _, match := range []job.Match{job.MatchSteps, job.MatchNestedSteps, job.MatchPower} {
+		t.Run(string(match), func(t *testing.T) {
+			s, depths, _ := openTelling(t)
+			edit(t, s, func(d *job.Document) {
+				d.Machine.PowerPerPixel = true
+				d.Setting.PowerPercent, d.Setting.Pitch, d.Setting.Speed = 100, 0.1, 20
+				d.Match = match
+			})
+			told := awaited(t, depths, ofNow(s))
+			require.NoError(t, told.Err)
+			require.Equal(t, match == job.MatchPower, len(told.Steps) == 0)
+			require.IsIncreasing(t, append([]float64{0, 0.1}, told.Steps...))
+			want := rasterDoses(t, s, told.Ribbon.FullJCM2, len(told.Shares)/coarse)
+			off, sum := 0.0, 0.0
+			for i := range want {
+				got := 0.0
+				for _, share := range told.Shares[coarse*i : coarse*(i+1)] {
+					got += share
+				}
+				sum += got
+				off += math.Abs(got-want[i]) / 2
+			}
+			require.InDelta(t, 1, sum, 1e-9)
+			t.Logf("%.3f of the area lies elsewhere", off)
+			require.Less(t, off, 0.05, "of the area lies elsewhere")
+		})
+	}
+}
+
+const coarse = 5 // bins of the ribbon in one that is compared
+
+// rasterDoses are the shares of the job's own raster that get each dose.
+func rasterDoses(t *testing.T, s *session.Session, fullJCM2 float64, bins int) []float64 {
+	t.Helper()
+	j, pic := s.Job()
+	developed, err := j.Develop(t.Context(), pic)
+	require.NoError(t, err)
+	pl, err := j.Document.Placement()
+	require.NoError(t, err)
+	raster, err := developed.Raster(t.Context(), pl)
+	require.NoError(t, err)
+	src, recipe, err := raster.Burning(j.Document.Recipe())
+	require.NoError(t, err)
+	shares, err := proof.ExposedShares(t.Context(), recipe, src, fullJCM2, bins)
+	require.NoError(t, err)
+	return shares
 }

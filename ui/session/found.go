@@ -20,6 +20,9 @@ type Found struct {
 	// Low and High are the shares, 0..1, of the picture that the black and the
 	// white point cut off.
 	Low, High float64
+	// Tones is how much of the picture the tone's curve is given of each lightness:
+	// shares in equal bins of L* from 0 to 100.
+	Tones []float64
 
 	Letters        []lettering.Placed // the lines of lettering where they lie
 	LetterCautions []string           // what of them will not come out as meant
@@ -36,6 +39,10 @@ type (
 		local picture.LocalContrast
 		area  layout.Size
 	}
+	tonesKey struct {
+		laid *plane.Grey16
+		tone picture.Tone // without its curve
+	}
 	whyKey struct {
 		tints *proof.TintTable
 		burns job.Burns
@@ -50,6 +57,7 @@ type (
 // finder works out what is found. It belongs to the worker's goroutine alone.
 type finder struct {
 	laid     kept[laidKey, *plane.Grey16]
+	tones    kept[tonesKey, []float64]
 	why      kept[whyKey, string]
 	cautions kept[cautionKey, []string]
 }
@@ -57,6 +65,7 @@ type finder struct {
 func newFinder() *finder {
 	f := &finder{}
 	f.laid.same = equal[laidKey]
+	f.tones.same = equal[tonesKey]
 	f.why.same = equal[whyKey]
 	f.cautions.same = equal[cautionKey]
 	return f
@@ -95,8 +104,15 @@ func (w *worker) find(ctx context.Context, st state) (Found, error) {
 		return f, err
 	}
 	f.Low, f.High = p.Tone.Clipped(laid)
-	return f, nil
+	before := p.Tone
+	before.Curve = picture.Curve{}
+	f.Tones, err = w.finder.tones.get(tonesKey{laid, before}, func() ([]float64, error) { return before.CurveShares(laid, toneBins) })
+	return f, err
 }
+
+// toneBins are the bins in which tones are counted: wide enough that each holds several
+// of the 256 values that most pictures have.
+const toneBins = 50
 
 // laidWide is the width and height of the view on which light is counted.
 const laidWide = 512

@@ -8,6 +8,7 @@ import (
 
 	"undercoat/assets"
 	"undercoat/imaging/job"
+	"undercoat/imaging/picture"
 	"undercoat/imaging/picture/lettering"
 	"undercoat/layout"
 	"undercoat/ui/session"
@@ -106,6 +107,27 @@ func TestLinesOfLetteringAndTheirCautionsAreFound(t *testing.T) {
 			break
 		}
 	}
+}
+
+func TestTonesAreCountedBeforeTheCurve(t *testing.T) {
+	s, found := openFinding(t)
+	edit(t, s, func(d *job.Document) { d.Picture.Tone.Mid = 0.2 })
+	first := foundFor(t, s, found).Tones
+	sum := 0.0
+	for _, share := range first {
+		sum += share
+	}
+	require.InDelta(t, 1, sum, 1e-9)
+
+	edit(t, s, func(d *job.Document) {
+		var err error
+		d.Picture.Tone.Curve, err = picture.NewCurve(picture.CurvePoint{From: 0, To: 40}, picture.CurvePoint{From: 100, To: 60})
+		require.NoError(t, err)
+	})
+	require.Equal(t, first, foundFor(t, s, found).Tones, "the curve is not in it")
+	edit(t, s, func(d *job.Document) { d.Picture.Tone.Black = 60 })
+	second := foundFor(t, s, found).Tones
+	require.Greater(t, second[0], first[0]+0.2)
 }
 
 func TestAJobWithoutAPictureIsShown(t *testing.T) {

@@ -96,6 +96,21 @@ func (b *brush) bar(x0, y0, x1, y1 float32, fill color.Color) {
 	place(r, x0, y0, x1-x0, y1-y0)
 }
 
+// shares draws shares side by side in equal bins between two corners, from the foot up; the
+// share top is as high as the room, and what is larger is cut off there.
+func (b *brush) shares(x0, y0, x1, y1 float32, shares []float64, top float64, fill color.Color) {
+	if !(top > 0) {
+		return
+	}
+	wide := (x1 - x0) / float32(len(shares))
+	for i, s := range shares {
+		if s > 0 {
+			tall := max(b.hair(), (y1-y0)*float32(min(1, s/top)))
+			b.bar(x0+wide*float32(i), y1-tall, x0+wide*float32(i+1), y1, fill)
+		}
+	}
+}
+
 // plate fills a box with round corners and strokes its rim.
 func (b *brush) plate(x0, y0, x1, y1, radius float32, fill, rim color.Color, width float32) {
 	x0, y0, x1, y1 = b.snap(x0), b.snap(y0), b.snap(x1), b.snap(y1)

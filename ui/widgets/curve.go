@@ -3,6 +3,7 @@ package widgets
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -37,6 +38,7 @@ type CurveEditor struct {
 	OnChangeEnded func()
 
 	curve    picture.Curve
+	shares   []float64
 	selected int // -1: none
 	hovered  int // -1: none
 	holding  bool
@@ -64,6 +66,15 @@ func (c *CurveEditor) SetCurve(curve picture.Curve) {
 	}
 	c.hovered = -1
 	c.Refresh()
+}
+
+// SetHistogram shows behind the curve how much of the picture it is given of each
+// lightness, in equal bins from black to white; nil shows nothing.
+func (c *CurveEditor) SetHistogram(shares []float64) {
+	if !slices.Equal(c.shares, shares) {
+		c.shares = shares
+		c.Refresh()
+	}
 }
 
 // Curve is the curve on show.
@@ -284,6 +295,7 @@ func (c *CurveEditor) paint(b *brush, size fyne.Size) {
 	c.size = size
 	x0, y0, x1, y1 := float32(curvePad), float32(curvePad), size.Width-curvePad, size.Height-curvePad
 	b.plate(x0, y0, x1, y1, 0, b.colour(theme.ColorNameInputBackground), b.colour(theme.ColorNameInputBorder), 1)
+	b.shares(x0+1, y0+1, x1-1, y1-1, c.shares, commonest(c.shares), b.colour(house.Bar))
 	grid := b.colour(theme.ColorNameSeparator)
 	for i := 1; i < 4; i++ {
 		x, y := x0+(x1-x0)*float32(i)/4, y0+(y1-y0)*float32(i)/4
@@ -299,6 +311,18 @@ func (c *CurveEditor) paint(b *brush, size fyne.Size) {
 	if c.focused {
 		b.frame(0, 0, size.Width, size.Height, 2, b.colour(theme.ColorNamePrimary))
 	}
+}
+
+// commonest is the largest share between the ends, which what is cut off to black and to
+// white would else dwarf, or at an end where there is nothing between.
+func commonest(shares []float64) float64 {
+	if len(shares) < 3 {
+		return 0
+	}
+	if top := slices.Max(shares[1 : len(shares)-1]); top > 0 {
+		return top
+	}
+	return slices.Max(shares)
 }
 
 func (c *CurveEditor) paintCurve(b *brush, width float32) {

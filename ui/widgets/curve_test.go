@@ -143,3 +143,31 @@ func TestTheCurveIsDrawnWhereItRuns(t *testing.T) {
 		require.NotEqual(t, ground, at(img, int(on.X), int(on.Y)), "%s: the curve", name)
 	}
 }
+
+func TestTheHistogramStandsBehindTheCurve(t *testing.T) {
+	c, _, _, s := shownCurve(t)
+	plain := s.capture("curve-plain")
+	shares := []float64{0.4, 0.1, 0.2, 0, 0.3}
+	c.SetHistogram(shares)
+	img := s.capture("curve-histogram")
+	low := func(from float64) (int, int) {
+		p := c.at(picture.CurvePoint{From: from, To: 3})
+		return int(p.X), int(p.Y)
+	}
+	for from, filled := range map[float64]bool{12: true, 33: true, 55: true, 66: false, 88: true} {
+		x, y := low(from)
+		require.Equal(t, filled, at(plain, x, y) != at(img, x, y), "at L* %g", from)
+	}
+	x, y := int(c.at(picture.CurvePoint{From: 33, To: 40}).X), int(c.at(picture.CurvePoint{From: 33, To: 40}).Y)
+	require.NotEqual(t, at(plain, x, y), at(img, x, y), "half as much as the commonest is half as high")
+	y = int(c.at(picture.CurvePoint{From: 33, To: 60}).Y)
+	require.Equal(t, at(plain, x, y), at(img, x, y))
+	c.SetHistogram(nil)
+	require.Equal(t, plain, s.capture("curve-none"))
+}
+
+func TestTheCommonestToneLiesBetweenTheEnds(t *testing.T) {
+	require.Equal(t, 0.2, commonest([]float64{0.5, 0.1, 0.2, 0.2}))
+	require.Equal(t, 0.7, commonest([]float64{0.3, 0, 0, 0.7}), "where there is nothing else")
+	require.Zero(t, commonest(nil))
+}

@@ -3,6 +3,7 @@ package widgets
 import (
 	"image"
 	"math"
+	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -52,6 +53,7 @@ type DepthRibbon struct {
 	fullJCM2     float64
 	breaks       []BreakThrough
 	histogram    []float64
+	steps        []float64
 	scorchJCM2   float64
 	doseJCM2     float64
 	uncalibrated bool
@@ -94,6 +96,15 @@ func (r *DepthRibbon) SetBreakThroughs(breaks []BreakThrough) {
 func (r *DepthRibbon) SetHistogram(shares []float64) {
 	r.histogram = shares
 	r.Refresh()
+}
+
+// SetSteps marks the doses that the dots of each raster reach where several are burned
+// one after another.
+func (r *DepthRibbon) SetSteps(dosesJCM2 []float64) {
+	if !slices.Equal(r.steps, dosesJCM2) {
+		r.steps = dosesJCM2
+		r.Refresh()
+	}
 }
 
 // SetScorch hatches the ribbon from a dose on; 0 or +Inf hatches nothing.

@@ -123,6 +123,31 @@ func laidOut(labels []ribbonLabel, a doseAxis, width func(string) float32) []rib
 	return labels
 }
 
+// paintSteps marks the dose of each step over the histogram, with its number. A number
+// that would run into the one before is left out.
+func (r *ribbonRenderer) paintSteps(b *brush, rows bands, a doseAxis) {
+	size := b.size(theme.SizeNameCaptionText)
+	style := fyne.TextStyle{Bold: true}
+	free := a.x0
+	for i, dose := range r.ribbon.steps {
+		if !(dose > 0) || dose > a.fullJCM2 {
+			continue
+		}
+		x := b.snap(a.at(dose))
+		b.pair(x, rows.bars, x, rows.axis)
+		text := lang.X("ribbon.step", "step {{.Number}}", map[string]any{"Number": i + 1})
+		w := measure(text, size, style).Width
+		at := x + 4
+		if at+w > a.x1 {
+			at = x - 4 - w
+		}
+		if at >= free {
+			b.text(text, at, rows.bars, size, style, b.colour(theme.ColorNameForeground))
+			free = at + w + 6
+		}
+	}
+}
+
 func (r *ribbonRenderer) paintAxis(b *brush, rows bands, a doseAxis) {
 	size := b.size(theme.SizeNameCaptionText)
 	ink := b.colour(house.Quiet)

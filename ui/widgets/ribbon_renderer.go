@@ -99,6 +99,7 @@ func (r *ribbonRenderer) paint(b *brush, size fyne.Size) {
 	r.placeLooks(rows, a)
 	b.bar(a.x0, rows.bars, a.x1, rows.axis, b.colour(theme.ColorNameHeaderBackground))
 	r.paintHistogram(b, rows, a)
+	r.paintSteps(b, rows, a)
 	r.paintScorch(b, rows, a)
 	b.frame(a.x0-1, rows.looks-1, a.x1+1, rows.axis+1, 1, b.colour(theme.ColorNameSeparator))
 	r.paintBreaks(b, rows, a)
@@ -176,15 +177,5 @@ func (r *ribbonRenderer) paintHistogram(b *brush, rows bands, a doseAxis) {
 	if top == 0 {
 		top = shares[0]
 	}
-	fill := b.colour(house.Bar)
-	room := rows.axis - rows.bars - 2
-	for i, s := range shares {
-		if !(s > 0) {
-			continue
-		}
-		x0 := a.x0 + (a.x1-a.x0)*float32(i)/float32(len(shares))
-		x1 := a.x0 + (a.x1-a.x0)*float32(i+1)/float32(len(shares))
-		tall := max(b.hair(), room*float32(min(1, s/top)))
-		b.bar(x0, rows.axis-tall, x1, rows.axis, fill)
-	}
+	b.shares(a.x0, rows.bars+2, a.x1, rows.axis, shares, top, b.colour(house.Bar))
 }

@@ -225,3 +225,14 @@ func BenchmarkRibbonDrag(b *testing.B) {
 		r.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: r.place(float64(40 + i%200))}})
 	}
 }
+
+func TestRibbonMarksTheSteps(t *testing.T) {
+	r, _, s := shownRibbon(t)
+	require.NotContains(t, texts(t, r), "step 1")
+	r.SetSteps([]float64{60, 61, 150, 1e6})
+	s.capture("ribbon-steps")
+	got := texts(t, r)
+	require.Subset(t, got, []string{"step 1", "step 3"})
+	require.NotContains(t, got, "step 2", "it would run into the first")
+	require.NotContains(t, got, "step 4", "it lies past the end")
+}
