@@ -11,6 +11,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"undercoat/imaging/job"
+	"undercoat/imaging/library"
 	"undercoat/imaging/picture"
 	"undercoat/ui/session"
 	"undercoat/ui/widgets"
@@ -57,6 +58,7 @@ type Bench struct {
 	column   *widgets.Column
 	letters  *letteringDrawer
 	swatches *swatchesDrawer
+	shelf    shelf
 	handOff  *handOffDrawer
 	asking   []question // those on show, the topmost last
 	folder   string     // where a file was last opened or written, for the next question
@@ -103,6 +105,7 @@ func New(win fyne.Window, j *job.Job, pic *picture.Picture, o Options) *Bench {
 	b.s = session.New(j, pic, session.Options{Render: b.rendered, Found: b.foundOut, Depths: b.depthsOut, Cores: b.coresOut})
 	b.s.Subscribe(func() { b.do(b.refresh) })
 
+	b.shelf = readShelf(library.Open())
 	b.easel = b.newEasel()
 	b.ribbon = newRibbon(b)
 	b.cores = newCores(b)

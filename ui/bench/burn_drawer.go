@@ -6,9 +6,8 @@ import (
 
 	"fyne.io/fyne/v2/lang"
 
-	"undercoat/assets"
-	"undercoat/imaging/burn"
 	"undercoat/imaging/job"
+	"undercoat/imaging/library"
 	"undercoat/layout"
 	"undercoat/ui/widgets"
 )
@@ -23,9 +22,13 @@ type burnDrawer struct {
 func newBurnDrawer(b *Bench) *burnDrawer {
 	f := b.newForm()
 	r := &burnDrawer{form: f}
-	choice(f, lang.X("burn.machine", "Machine"), lang.X("burn.choose", "Choose a machine"), lang.X("step.machine", "machine"), readyMachines(),
-		func(d job.Document) burn.Machine { return d.Machine },
-		func(d *job.Document, m burn.Machine) error { d.Machine = m; return nil })
+	choiceOf(f, lang.X("burn.machine", "Machine"), lang.X("burn.choose", "Choose a machine"), lang.X("step.machine", "machine"),
+		func(job.Document) []option[string] { return optionsOf(b.shelf.machines) },
+		func(d job.Document) string { return nameOf(b.shelf.machineOf(d.Machine)) },
+		func(d *job.Document, name string) (err error) {
+			d.Machine, err = called(b.shelf.machines, name)
+			return err
+		})
 	f.field(lang.X("burn.power", "Power"), "%", stepPower(),
 		func(d job.Document) string { return plainNumber(d.Setting.PowerPercent) },
 		func(d *job.Document, text string) (err error) {
@@ -50,21 +53,11 @@ func newBurnDrawer(b *Bench) *burnDrawer {
 	f.screen()
 	r.facts = f.remarks()
 	r.drawer = widgets.NewDrawer(lang.X("drawer.burn", "Burn"), f.box)
+	b.offersShelf(r.drawer)
 	return r
 }
 
 func stepPower() string { return lang.X("step.power", "power") }
-
-// readyMachines are the starter machines.
-func readyMachines() []option[burn.Machine] {
-	var out []option[burn.Machine]
-	for _, name := range assets.MachineNames() {
-		if m, err := job.FindMachine(name); err == nil {
-			out = append(out, option[burn.Machine]{m, starterLabel(m.Name)})
-		}
-	}
-	return out
-}
 
 func (r *burnDrawer) widget() *widgets.Drawer { return r.drawer }
 
@@ -76,6 +69,6 @@ func (r *burnDrawer) refresh(d job.Document, p job.Plan) {
 	if strings.HasSuffix(d.Machine.Name, starterValues) {
 		facts = append(facts, said(lang.X("burn.starter", "The machine has starter values: none was measured on yours.")))
 	}
-	r.facts.Set(facts...)
+	r.facts.Set(append(facts, r.bench.shelf.troubles(library.Machine)...)...)
 	r.drawer.SetSummary(fmt.Sprintf("%s %%, %s", plainNumber(d.Setting.PowerPercent), d.Setting.Speed))
 }

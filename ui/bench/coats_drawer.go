@@ -1,16 +1,15 @@
 package bench
 
 import (
-	"fmt"
 	"strings"
 
 	"fyne.io/fyne/v2/lang"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
-	"undercoat/assets"
 	"undercoat/imaging/coat"
 	"undercoat/imaging/job"
+	"undercoat/imaging/library"
 	"undercoat/ui/widgets"
 )
 
@@ -29,12 +28,13 @@ type coatsDrawer struct {
 func newCoatsDrawer(b *Bench) *coatsDrawer {
 	f := b.newForm()
 	c := &coatsDrawer{form: f, picture: widgets.NewStackPicture()}
-	choice(f, lang.X("coats.stack", "Stack"), lang.X("coats.choose", "Choose a stack"), lang.X("step.stack", "stack"), readyStacks(),
-		func(d job.Document) string { return d.Stack.Name },
+	choiceOf(f, lang.X("coats.stack", "Stack"), lang.X("coats.choose", "Choose a stack"), lang.X("step.stack", "stack"),
+		func(job.Document) []option[string] { return optionsOf(b.shelf.stacks) },
+		func(d job.Document) string { return nameOf(b.shelf.stackOf(d.Stack)) },
 		func(d *job.Document, name string) error {
-			s, err := stackCalled(name)
+			s, err := called(b.shelf.stacks, name)
 			if err == nil {
-				d.Stack = s
+				d.Stack = s.Clone()
 			}
 			return err
 		})
@@ -57,33 +57,8 @@ func newCoatsDrawer(b *Bench) *coatsDrawer {
 		func(d *job.Document, v coat.Finish) error { d.Finish = v; return nil })
 	c.trust = f.remarks()
 	c.drawer = widgets.NewDrawer(lang.X("drawer.coats", "Coats"), f.box)
+	b.offersShelf(c.drawer)
 	return c
-}
-
-// readyStacks are the starter stacks by what they are called.
-func readyStacks() []option[string] {
-	var out []option[string]
-	for _, name := range assets.StackNames() {
-		if s, err := job.FindStack(name); err == nil {
-			out = append(out, option[string]{s.Name, starterLabel(s.Name)})
-		}
-	}
-	return out
-}
-
-// starterLabel is a starter entry's name without the reminder that its values are
-// starters, which stands in the remarks instead.
-func starterLabel(name string) string { return strings.TrimSuffix(name, starterValues) }
-
-const starterValues = " (starter values)"
-
-func stackCalled(title string) (coat.Stack, error) {
-	for _, name := range assets.StackNames() {
-		if s, err := job.FindStack(name); err == nil && s.Name == title {
-			return s, nil
-		}
-	}
-	return coat.Stack{}, fmt.Errorf("there is no stack called %q: choose another", title)
 }
 
 // pick turns the line below the stack over to a layer. The ground has no
@@ -154,8 +129,9 @@ func (c *coatsDrawer) refresh(d job.Document, p job.Plan) {
 	c.show(d)
 	c.showPicked(d)
 	c.drawer.SetSummary(strings.Join(names, ", "))
-	c.trust.Set()
+	remarks := c.bench.shelf.troubles(library.Stack)
 	if !p.Calibrated {
-		c.trust.Set(warned(lang.X("coats.uncalibrated", "uncalibrated: colours and depth are a guess until a chart has been burned and measured")))
+		remarks = append(remarks, warned(lang.X("coats.uncalibrated", "uncalibrated: colours and depth are a guess until a chart has been burned and measured")))
 	}
+	c.trust.Set(remarks...)
 }

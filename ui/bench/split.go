@@ -11,6 +11,7 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
+	"undercoat/imaging/coat"
 	"undercoat/imaging/job"
 	"undercoat/imaging/proof"
 	"undercoat/ui/session"
@@ -74,16 +75,28 @@ func (s *split) toggle() {
 	s.on = true
 	d := b.s.Document()
 	s.power.SetText(plainNumber(rivalPower(d.Setting.PowerPercent)))
-	s.cases = rivals(d)
+	s.offer(d)
+	s.bar.Show()
+	s.with.SetSelectedIndex(0)
+	s.choose(0)
+	b.toolbar.refresh()
+}
+
+// offer lists what a job can be compared with.
+func (s *split) offer(d job.Document) {
+	s.cases = s.rivals(d)
 	labels := make([]string, len(s.cases))
 	for i, c := range s.cases {
 		labels[i] = c.label
 	}
 	s.with.SetOptions(labels)
-	s.bar.Show()
-	s.with.SetSelectedIndex(0)
-	s.choose(0)
-	b.toolbar.refresh()
+}
+
+// restock takes what the library has now into the list. What is compared with stays.
+func (s *split) restock() {
+	if s.on {
+		s.offer(s.bench.s.Document())
+	}
 }
 
 func (s *split) end() {
@@ -190,7 +203,7 @@ func rivalPower(now float64) float64 {
 }
 
 // rivals are what a job can be compared with.
-func rivals(d job.Document) []rival {
+func (s *split) rivals(d job.Document) []rival {
 	out := []rival{
 		{label: lang.X("compare.otherpower", "another power"), byPower: true},
 		{label: lang.X("compare.laststep", "before the last step"), other: session.Other{LastStep: true}, names: func(job.Document) [2]string {
@@ -203,18 +216,28 @@ func rivals(d job.Document) []rival {
 			return [2]string{variationName(proof.AsSet), name}
 		}})
 	}
-	for _, o := range readyStacks() {
-		stack, err := stackCalled(o.value)
-		if err != nil || stack.Name == d.Stack.Name {
-			continue
+	for _, e := range s.bench.shelf.stacks {
+		if !e.value.Equal(d.Stack) {
+			out = append(out, s.rivalStack(e))
 		}
-		out = append(out, rival{
-			label: lang.X("compare.stack", "stack: {{.Name}}", map[string]any{"Name": o.label}),
-			other: session.Other{Change: func(d *job.Document) error { d.Stack = stack.Clone(); return nil }},
-			names: func(d job.Document) [2]string { return [2]string{starterLabel(d.Stack.Name), o.label} },
-		})
 	}
 	return out
+}
+
+// rivalStack compares with a stack of the library. A stack that the job's was changed from
+// may bear the same title.
+func (s *split) rivalStack(e onShelf[coat.Stack]) rival {
+	return rival{
+		label: lang.X("compare.stack", "stack: {{.Name}}", map[string]any{"Name": e.label}),
+		other: session.Other{Change: func(d *job.Document) error { d.Stack = e.value.Clone(); return nil }},
+		names: func(d job.Document) [2]string {
+			own := s.bench.shelf.labelOf(d.Stack)
+			if own == e.label {
+				own = lang.X("compare.now", "now")
+			}
+			return [2]string{own, e.label}
+		},
+	}
 }
 
 func variationName(v proof.Variation) string {

@@ -275,6 +275,7 @@ func (f *fitStep) keepStack() {
 				f.all.keptAs(f.result.Stack.Curve.Origin.Readings)
 			}
 			f.all.again()
+			b.restock()
 			b.notice.Inform(lang.X("fit.kept", "The library keeps {{.Name}} and the readings of its charts.", map[string]any{"Name": name}), "")
 			return nil
 		},

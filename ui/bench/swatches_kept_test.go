@@ -45,6 +45,11 @@ func TestTheLibraryKeepsAStackAndItsReadings(t *testing.T) {
 	require.True(t, kept.Equal(d.s.Document().Stack), "the job knows where its readings are")
 	require.True(t, d.button("Use this curve").Disabled(), "it is in use still")
 	require.False(t, d.swatches.photos.kept.Visible(), "they are on the desk")
+	label := "mine (calibrated " + kept.Curve.Origin.Date + ")"
+	require.Equal(t, label, d.shelf.labelOf(d.s.Document().Stack))
+	d.openDrawer(coatsNth)
+	require.Equal(t, label, d.control("Stack").(*widget.Select).Selected, "it is offered at once")
+	d.openDrawer(swatchesNth)
 
 	d.tap("Remove")
 	require.Empty(t, d.swatches.readings)

@@ -98,7 +98,7 @@ func (p *wallPart) addRoom() {
 func (p *wallPart) addSets() {
 	p.sets = widgets.NewPickList()
 	p.sets.OnPicked = func(nth int) {
-		name := readyStacks()[nth].value
+		name := p.bench.shelf.stacks[nth].name
 		if at := slices.Index(p.sheet.sets, name); at >= 0 {
 			p.sheet.sets = slices.Delete(slices.Clone(p.sheet.sets), at, at+1)
 		} else if len(p.sheet.sets) < job.MaxSets {
@@ -113,7 +113,7 @@ func (p *wallPart) addSets() {
 // showSets marks the stacks that are shown, by their place from the left.
 func (p *wallPart) showSets() {
 	var picks []widgets.Pick
-	for _, o := range readyStacks() {
+	for _, o := range optionsOf(p.bench.shelf.stacks) {
 		pick := widgets.Pick{Label: o.label}
 		if at := slices.Index(p.sheet.sets, o.value); at >= 0 {
 			pick.More = lang.X("wall.nth", "{{.N}}.", map[string]any{"N": at + 1})

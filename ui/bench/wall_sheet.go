@@ -39,7 +39,7 @@ func (b *Bench) ShowWall() { b.showSheet(b.wall) }
 func (s *wallSheet) stacks() ([]coat.Stack, error) {
 	var out []coat.Stack
 	for _, name := range s.sets {
-		stack, err := stackCalled(name)
+		stack, err := called(s.bench.shelf.stacks, name)
 		if err != nil {
 			return nil, err
 		}

@@ -78,7 +78,7 @@ func TestOtherPaintsSideBySide(t *testing.T) {
 	d := newDesk(t)
 	d.openSection(handOffNth, "On a wall")
 	sets := d.handOff.parts.wall.sets
-	ready := readyStacks()
+	ready := optionsOf(d.shelf.stacks)
 	for _, nth := range []int{2, 0} {
 		test.Tap(object(d, "a stack", func(r *widgets.PickRow) bool { return r.Label() == ready[nth].label }))
 	}

@@ -161,7 +161,7 @@ func TestDosesOfAPictureMatchedByColour(t *testing.T) {
 			s, depths, _ := openTelling(t)
 			edit(t, s, func(d *job.Document) {
 				d.Machine.PowerPerPixel = true
-				d.Setting.PowerPercent, d.Setting.Pitch, d.Setting.Speed = 100, 0.1, 20
+				d.Setting.PowerPercent, d.Setting.Pitch, d.Setting.Speed = 100, 0.2, 10
 				d.Match = match
 			})
 			told := awaited(t, depths, ofNow(s))
