@@ -15,6 +15,7 @@ import (
 	"undercoat/imaging/job"
 	"undercoat/imaging/proof"
 	"undercoat/ui/session"
+	"undercoat/ui/widgets"
 )
 
 // split compares the job with another on the easel, on the two sides of a line, and
@@ -53,7 +54,7 @@ func newSplit(b *Bench) *split {
 	end.Importance = widget.LowImportance
 	s.bar = container.NewPadded(container.NewHBox(
 		widget.NewLabel(lang.X("compare.with", "Compare with")),
-		&fyne.Container{Layout: fixedWidth(340), Objects: []fyne.CanvasObject{s.with}},
+		&fyne.Container{Layout: fixedWidth(340), Objects: []fyne.CanvasObject{widgets.NewRimmed(s.with)}},
 		s.box,
 		box.NewSpacer(),
 		end,

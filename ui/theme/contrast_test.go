@@ -122,6 +122,16 @@ func TestMarksOfControls(t *testing.T) {
 	}
 }
 
+// The same criterion: the bars behind a curve stand out from the ground, and the curve and
+// its points from the bars.
+func TestACurveStandsOutFromItsHistogram(t *testing.T) {
+	for variant, p := range palettes {
+		bar := opaque(t, p, BarBehind)
+		require.GreaterOrEqual(t, contrast(bar, opaque(t, p, theme.ColorNameInputBackground)), 3.0, variant)
+		require.GreaterOrEqual(t, contrast(opaque(t, p, theme.ColorNameForeground), bar), 4.5, variant)
+	}
+}
+
 // One of the two lines that are drawn side by side stands out on any paint.
 func TestLinePairStandsOutOnAnyPaint(t *testing.T) {
 	for variant, p := range palettes {
@@ -140,7 +150,7 @@ func TestNothingIsStronglyColoured(t *testing.T) {
 	surfaces := []fyne.ThemeColorName{
 		theme.ColorNameBackground, theme.ColorNameHeaderBackground, theme.ColorNameMenuBackground,
 		theme.ColorNameOverlayBackground, theme.ColorNameInputBackground, theme.ColorNameButton,
-		theme.ColorNameDisabledButton, theme.ColorNameSeparator, Surround, Ruler, RulerInk, Bar,
+		theme.ColorNameDisabledButton, theme.ColorNameSeparator, Surround, Ruler, RulerInk, Bar, BarBehind,
 		theme.ColorNameForeground, theme.ColorNamePlaceHolder,
 	}
 	for variant, p := range palettes {

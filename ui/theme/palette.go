@@ -28,6 +28,8 @@ const (
 	Shade fyne.ThemeColorName = "undercoat.shade"
 	// Bar is a histogram's bar on the background.
 	Bar fyne.ThemeColorName = "undercoat.bar"
+	// BarBehind is a histogram's bar behind a curve, which must stand out from it.
+	BarBehind fyne.ThemeColorName = "undercoat.barbehind"
 	// Caution is the ink of a caution, always next to a mark or a word.
 	Caution fyne.ThemeColorName = theme.ColorNameWarning
 	// Quiet is the ink of what is read second: units, summaries, scales.
@@ -95,6 +97,7 @@ var light = palette{
 	FoldLight: white(0x38),
 	Shade:     black(0x18),
 	Bar:       grey(0x7a),
+	BarBehind: grey(0x92),
 }
 
 var dark = palette{
@@ -140,4 +143,5 @@ var dark = palette{
 	FoldLight: white(0x2c),
 	Shade:     black(0x22),
 	Bar:       grey(0x8c),
+	BarBehind: grey(0x66),
 }

@@ -295,7 +295,7 @@ func (c *CurveEditor) paint(b *brush, size fyne.Size) {
 	c.size = size
 	x0, y0, x1, y1 := float32(curvePad), float32(curvePad), size.Width-curvePad, size.Height-curvePad
 	b.plate(x0, y0, x1, y1, 0, b.colour(theme.ColorNameInputBackground), b.colour(theme.ColorNameInputBorder), 1)
-	b.shares(x0+1, y0+1, x1-1, y1-1, c.shares, commonest(c.shares), b.colour(house.Bar))
+	b.shares(x0+1, y0+1, x1-1, y1-1, c.shares, commonest(c.shares), b.colour(house.BarBehind))
 	grid := b.colour(theme.ColorNameSeparator)
 	for i := 1; i < 4; i++ {
 		x, y := x0+(x1-x0)*float32(i)/4, y0+(y1-y0)*float32(i)/4

@@ -19,13 +19,22 @@ type Named struct {
 	widget.BaseWidget
 
 	name, readout string
+	column        float32 // the width of the name's
 	control       fyne.CanvasObject
 }
 
 // NewNamed puts a name before a control.
 func NewNamed(name string, control fyne.CanvasObject) *Named {
-	n := &Named{name: name, control: control}
+	n := &Named{name: name, column: fieldName, control: control}
 	n.ExtendBaseWidget(n)
+	return n
+}
+
+// NewRimmed is a list to pick from with the edge that lines to type into have, where its
+// name stands elsewhere.
+func NewRimmed(list *widget.Select) *Named {
+	n := NewNamed("", list)
+	n.column = 0
 	return n
 }
 
@@ -76,13 +85,14 @@ func (r *namedRenderer) unitWidth() float32 {
 
 func (r *namedRenderer) MinSize() fyne.Size {
 	c := r.named.control.MinSize()
-	return fyne.NewSize(fieldName+max(80, c.Width)+r.unitWidth(), c.Height)
+	return fyne.NewSize(r.named.column+max(80, c.Width)+r.unitWidth(), c.Height)
 }
 
 func (r *namedRenderer) Layout(size fyne.Size) {
 	r.size = size
 	tall := r.named.control.MinSize().Height
-	place(r.named.control, fieldName, (size.Height-tall)/2, max(0, size.Width-fieldName-r.unitWidth()), tall)
+	column := r.named.column
+	place(r.named.control, column, (size.Height-tall)/2, max(0, size.Width-column-r.unitWidth()), tall)
 	r.paint()
 }
 
@@ -91,7 +101,7 @@ func (r *namedRenderer) paint() {
 	b.begin(n)
 	text, plain := b.size(theme.SizeNameText), fyne.TextStyle{}
 	y := (r.size.Height - measure("Xg", text, plain).Height) / 2
-	b.text(elide(n.name, text, plain, fieldName-8), 0, y, text, plain, b.colour(theme.ColorNameForeground))
+	b.text(elide(n.name, text, plain, max(0, n.column-8)), 0, y, text, plain, b.colour(theme.ColorNameForeground))
 	b.text(elide(n.readout, text, plain, fieldUnit-6), r.size.Width-r.unitWidth()+6, y, text, plain, b.colour(house.Quiet))
 	if _, ok := n.control.(*widget.Select); ok {
 		r.paintRim()

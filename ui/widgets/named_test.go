@@ -46,3 +46,12 @@ func TestReadoutStandsWhereUnitsDo(t *testing.T) {
 	n.SetReadout("-100 %")
 	require.Equal(t, []string{"Contrast", "-100 %"}, texts(t, n))
 }
+
+func TestARimmedListHasNoColumnForAName(t *testing.T) {
+	list := widget.NewSelect([]string{"this", "that"}, nil)
+	n := NewRimmed(list)
+	show(t, variants["light"], container.NewVBox(n), fyne.NewSize(200, 60))
+	require.Zero(t, list.Position().X)
+	require.Equal(t, n.Size().Width, list.Size().Width)
+	require.Equal(t, 1, test.WidgetRenderer(n).(*namedRenderer).brush.nBars, "the rim")
+}

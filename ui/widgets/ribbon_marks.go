@@ -142,6 +142,7 @@ func (r *ribbonRenderer) paintSteps(b *brush, rows bands, a doseAxis) {
 			at = x - 4 - w
 		}
 		if at >= free {
+			b.bar(at-2, rows.bars, at+w+2, rows.bars+measure(text, size, style).Height, b.colour(theme.ColorNameHeaderBackground))
 			b.text(text, at, rows.bars, size, style, b.colour(theme.ColorNameForeground))
 			free = at + w + 6
 		}
