@@ -8,18 +8,21 @@ import "undercoat/imaging/plane"
 // and the contrast lie between it and the curve. An empty plane has no shares.
 func (t Tone) CurveShares(light *plane.Grey16, bins int) ([]float64, error) {
 	t.Curve = Curve{}
-	table, err := t.Table()
-	if err != nil || len(light.Pix) == 0 {
+	if err := t.Validate(); err != nil || len(light.Pix) == 0 {
 		return nil, err
 	}
 	shares := make([]float64, max(1, bins))
-	lightness := lightnesses()
-	perBin := lightest / float64(len(shares))
+	curve, lightness := t.lightness(shareSteps), lightnesses()
 	for v, n := range lightCounts(light) {
 		if n > 0 {
-			bin := min(int(float64(lightness[table[v]])/perBin), len(shares)-1)
+			to := curve[(int(lightness[v])*shareSteps+lightest/2)/lightest]
+			bin := min(int(to/full*float64(len(shares))), len(shares)-1)
 			shares[bin] += float64(n) / float64(len(light.Pix))
 		}
 	}
 	return shares, nil
 }
+
+// shareSteps are the lightnesses that are taken through the tone, a tenth of L* apart. A
+// whole table would take as long as a drag has for a frame.
+const shareSteps = 1000

@@ -54,3 +54,13 @@ func TestCurveSharesFollowWhatComesBeforeTheCurve(t *testing.T) {
 	_, err = Tone{Mid: 3}.CurveShares(lightRamp(), 10)
 	require.Error(t, err)
 }
+
+func BenchmarkCurveShares(b *testing.B) {
+	light := lightFrom(512, 512, func(x, y int) uint16 { return uint16(x*128 + y) })
+	t := Tone{Black: 5, Mid: 0.3, Contrast: 0.2}
+	for b.Loop() {
+		if _, err := t.CurveShares(light, 50); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

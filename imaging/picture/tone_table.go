@@ -32,7 +32,7 @@ func (t Tone) Table() (*[full + 1]uint16, error) {
 		}
 		return &table, nil
 	}
-	curve := t.lightness()
+	curve := t.lightness(full)
 	for v := range table {
 		at := colour.LStar(float64(v)/full) / 100 * full
 		i := min(int(at), full-1)
@@ -42,11 +42,12 @@ func (t Tone) Table() (*[full + 1]uint16, error) {
 	return &table, nil
 }
 
-// lightness is where each lightness goes, both in 1/65535 of L* 100.
-func (t Tone) lightness() []float64 {
-	curve := make([]float64, full+1)
+// lightness is where lightness goes, in 1/65535 of L* 100, for each of so many even steps
+// from none to L* 100.
+func (t Tone) lightness(steps int) []float64 {
+	curve := make([]float64, steps+1)
 	for i := range curve {
-		curve[i] = float64(i)
+		curve[i] = float64(i) * full / float64(steps)
 	}
 	t.stretch(curve)
 	if t.Mid != 0 {
@@ -94,7 +95,7 @@ func (t Tone) stretch(curve []float64) {
 	}
 }
 
-// filtered runs a tone filter of the library over a ramp of 65536 lightnesses.
+// filtered runs a tone filter of the library over a ramp of lightnesses.
 func filtered(ramp []float64, filter gift.Filter) []float64 {
 	in := image.NewGray16(image.Rect(0, 0, len(ramp), 1))
 	for i, v := range ramp {
