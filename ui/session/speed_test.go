@@ -96,6 +96,12 @@ func BenchmarkToneDrag(b *testing.B) {
 	follow(b, "tone", asItIs, func(d *job.Document, i int) { d.Picture.Tone.Mid = float64(i%100) / 200 })
 }
 
+// Where colours are matched, the doses are counted dot by dot on a small view.
+func BenchmarkToneDragByColour(b *testing.B) {
+	byColour := func(d *job.Document, _ layout.Crop) { d.Match = job.MatchSteps }
+	follow(b, "tone", byColour, func(d *job.Document, i int) { d.Picture.Tone.Mid = float64(i%100) / 200 })
+}
+
 func BenchmarkBorderDrag(b *testing.B) {
 	follow(b, "border", asItIs, func(d *job.Document, i int) { d.Border.Left = 6 + layout.MM(i%50)/2 })
 }
