@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"image"
 	"math"
+	"slices"
 
 	"undercoat/imaging/burn"
 	"undercoat/imaging/colour"
@@ -98,9 +99,11 @@ func (v *Developed) MatchedView(ctx context.Context, colours *plane.RGB16, part 
 
 // MatchedRaster is [Developed.MatchedView] as a raster of a dot a pixel: what dots lie
 // beside each other in it is as in the job's own, so that it tells which doses a small
-// view of the panel gets.
+// view of the panel gets. The colours are left alone.
 func (v *Developed) MatchedRaster(ctx context.Context, colours *plane.RGB16, part picture.Part, area layout.Area) (Raster, error) {
-	choice, err := v.matchedChoice(ctx, colours, part, area)
+	own := *colours // they are toned in place
+	own.Pix = slices.Clone(colours.Pix)
+	choice, err := v.matchedChoice(ctx, &own, part, area)
 	if err != nil {
 		return Raster{}, err
 	}

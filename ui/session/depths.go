@@ -7,6 +7,7 @@ import (
 	"undercoat/imaging/plane"
 	"undercoat/imaging/proof"
 	"undercoat/imaging/resample"
+	"undercoat/layout"
 )
 
 // Depths is what comes out at which dose, and how much of the picture gets it.
@@ -38,6 +39,11 @@ type (
 		tints  *proof.TintTable
 		ribbon *proof.Ribbon
 	}
+	colourViewKey struct {
+		colours *plane.RGB16
+		crop    layout.Crop
+		w, h    int
+	}
 )
 
 // depths works out what the depth ribbon shows; overview is the tints of the whole
@@ -64,16 +70,19 @@ func (r *renderer) depths(ctx context.Context, st state, overview *plane.Grey16)
 	}
 	d.Steps = v.Looks.DosesJCM2()
 	d.Shares, err = r.doses.get(matchedKey{dots, table, ribbon}, func() ([]float64, error) {
-		return matchedShares(ctx, st, v, ribbon.FullJCM2)
+		return r.matchedShares(ctx, st, v, ribbon.FullJCM2)
 	})
 	return d, err
 }
 
 // matchedShares counts the doses of a picture that is matched by colour, on a small view
 // of it.
-func matchedShares(ctx context.Context, st state, v *job.Developed, fullJCM2 float64) ([]float64, error) {
+func (r *renderer) matchedShares(ctx context.Context, st state, v *job.Developed, fullJCM2 float64) ([]float64, error) {
 	f := wholeFrame(st, overviewLong)
-	colours, err := resample.View(ctx, v.Colours, st.doc.Picture.Crop, f.W, f.H)
+	crop := st.doc.Picture.Crop
+	colours, err := r.small16.get(colourViewKey{v.Colours, crop, f.W, f.H}, func() (*plane.RGB16, error) {
+		return resample.View(ctx, v.Colours, crop, f.W, f.H)
+	})
 	if err != nil {
 		return nil, err
 	}

@@ -26,7 +26,8 @@ type renderer struct {
 	tints   kept[proof.Recipe, *proof.TintTable]
 	burned  kept[proof.Recipe, *proof.TintTable] // as the burn comes out, where that is not as set
 	ribbon  kept[ribbonKey, *proof.Ribbon]
-	doses   kept[matchedKey, []float64] // of what is matched by colour
+	small16 kept[colourViewKey, *plane.RGB16] // of the whole, of what is matched by colour
+	doses   kept[matchedKey, []float64]       // of what is matched by colour
 	toning  kept[toningKey, *picture.Toning]
 	tones   kept[toneKey, *[1 << 16]uint16]
 	looks   kept[looksKey, *job.Looks]
@@ -106,6 +107,7 @@ func newRenderer() *renderer {
 	r.tints.same = func(a, b proof.Recipe) bool { return reflect.DeepEqual(a, b) }
 	r.burned.same = r.tints.same
 	r.ribbon.same = func(a, b ribbonKey) bool { return reflect.DeepEqual(a, b) }
+	r.small16.same = equal[colourViewKey]
 	r.doses.same = equal[matchedKey]
 	r.toning.same = equal[toningKey]
 	r.tones.same = equal[toneKey]
