@@ -98,6 +98,9 @@ func TestEveryExampleOfTheHelpRuns(t *testing.T) {
 				bring(t, "chart.jpg", "")
 				does(t, "read", "chart.jpg", "--chart", "chart/chart.json", "-o", "readings.json")
 			}
+			if cmd.Name() == "compare" {
+				does(t, "trial", "boat.undercoat", "-o", "trial", "--size", "30x25mm")
+			}
 			for _, args := range lines {
 				require.Equal(t, cmd.Name(), args[0])
 				for _, name := range args[1:] {

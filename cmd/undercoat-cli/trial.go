@@ -23,7 +23,7 @@ func newTrial() *cobra.Command {
 			"coats it goes through, or the part you name. Its dots are those that the panel would\n" +
 			"get. Several powers lie side by side: one raster each, all of one size and burned in\n" +
 			"the same place. The placement note is for a scrap painted like the panel; burn it,\n" +
-			"and hold it beside its proof.",
+			"and hold it beside its proof, or photograph it for compare --trial.",
 		Example: "  undercoat-cli trial boat.undercoat -o trial --size 20x15mm --powers 20,30,40\n" +
 			"  undercoat-cli trial boat.undercoat -o corner --size 20x15mm --at 10,-20",
 		Args: exactly(1, "one job"),

@@ -1,8 +1,10 @@
 package session_test
 
 import (
+	"math"
 	"runtime"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -11,13 +13,18 @@ import (
 	"undercoat/ui/session"
 )
 
-// heap is what is held once all that can be let go is gone.
+// heap is what is held once all that can be let go is gone: the least of some
+// looks, since work going on in the background holds its buffers until it is done.
 func heap() int64 {
-	runtime.GC()
-	runtime.GC()
-	var m runtime.MemStats
-	runtime.ReadMemStats(&m)
-	return int64(m.HeapAlloc)
+	least := int64(math.MaxInt64)
+	for range 10 {
+		runtime.GC()
+		var m runtime.MemStats
+		runtime.ReadMemStats(&m)
+		least = min(least, int64(m.HeapAlloc))
+		time.Sleep(50 * time.Millisecond)
+	}
+	return least
 }
 
 func TestDragsLeaveNothingBehind(t *testing.T) {
