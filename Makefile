@@ -30,7 +30,7 @@ NO_DISPLAY := yes
 endif
 endif
 
-.PHONY: help run test test-kill test-batch test-fit lint bench bench-peers bench-start demo screenshots guide build package check-package check-install clean deps-cli deps-run deps-test deps-package
+.PHONY: help run test test-kill test-batch test-fit soak fuzz lint bench bench-peers bench-start demo screenshots guide build package check-package check-install clean deps-cli deps-run deps-test deps-package
 
 help:
 	@echo "make run          install what is missing, build, and open the window on the demo job"
@@ -38,6 +38,8 @@ help:
 	@echo "make test-kill    kill -9 at 200 random moments while saving and preparing"
 	@echo "make test-fit     200 simulated photographs of charts, and 200 charts read by hand, fitted"
 	@echo "make test-batch   200 orders, killed and resumed, and by four processes at once"
+	@echo "make soak         random edits for SOAK_TIME (30m), memory and handles watched"
+	@echo "make fuzz         every fuzz target for FUZZ_TIME (5m)"
 	@echo "make lint         gofmt, go vet and staticcheck"
 	@echo "make bench        benchmarks of every stage at 10 million dots"
 	@echo "make bench-peers  this program beside general-purpose imaging libraries, those that are installed"

@@ -19,7 +19,7 @@ func TestFitFindsWhatIsTrue(t *testing.T) {
 	worlds := worldsOf(t, 60)
 	var off, paints, means, largest []float64
 	held, coats := 0, 0
-	for seed := range worlds {
+	for _, seed := range worlds {
 		random := rand.New(rand.NewPCG(seed, 4))
 		w := anyWorld(t, random, 2+int(seed%4))
 		r := w.read(t, random, 0.5, 1, settings(25, 0.08, 1, chartPowers()...)...)

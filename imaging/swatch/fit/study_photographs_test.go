@@ -30,7 +30,7 @@ func TestStudyOfPhotographs(t *testing.T) {
 	var s study
 	refused := 0
 	worlds := worldsOf(t, 4)
-	for seed := range worlds {
+	for _, seed := range worlds {
 		random := rand.New(rand.NewPCG(seed, 71))
 		w := anyWorld(t, random, 2+int(seed%3))
 		guess := w.guess(random)
@@ -47,9 +47,9 @@ func TestStudyOfPhotographs(t *testing.T) {
 		require.NoError(t, err, "world %d", seed)
 		s.add(t, w, got)
 	}
-	t.Logf("corners that had to be pointed at: %d of %d photographs", refused, worlds)
+	t.Logf("corners that had to be pointed at: %d of %d photographs", refused, len(worlds))
 	s.judge(t)
-	require.LessOrEqual(t, float64(refused), 0.02*float64(worlds))
+	require.LessOrEqual(t, float64(refused), 0.02*float64(len(worlds)))
 }
 
 // photographed burns, photographs and reads a chart. Where its marks are not found,

@@ -15,7 +15,7 @@ import (
 // colour picked by hand, off by up to CIEDE2000 1.5 and rounded to a code value.
 func TestStudyOfHandReadings(t *testing.T) {
 	var s study
-	for seed := range worldsOf(t, 16) {
+	for _, seed := range worldsOf(t, 16) {
 		random := rand.New(rand.NewPCG(seed, 72))
 		w := anyWorld(t, random, 2+int(seed%3))
 		guess := w.guess(random)

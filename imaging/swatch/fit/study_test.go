@@ -12,19 +12,34 @@ import (
 	"undercoat/imaging/colour"
 )
 
-// manyWorlds holds how many worlds each study tries, from 100 up; unset, a few.
-const manyWorlds = "UNDERCOAT_FIT_MANY"
+// Of the studies: how many worlds each tries, from 100 up, unset a few; and the
+// number of the first, unset 0, for worlds that nothing was ever tuned on.
+const (
+	manyWorlds = "UNDERCOAT_FIT_MANY"
+	firstWorld = "UNDERCOAT_FIT_FIRST"
+)
 
-func worldsOf(t testing.TB, few uint64) uint64 {
+// worldsOf are the numbers of the worlds that a study tries.
+func worldsOf(t testing.TB, few uint64) []uint64 {
 	t.Helper()
-	text := os.Getenv(manyWorlds)
-	if text == "" {
-		return few
+	number := func(name string, unset uint64) uint64 {
+		text := os.Getenv(name)
+		if text == "" {
+			return unset
+		}
+		n, err := strconv.ParseUint(text, 10, 32)
+		require.NoError(t, err, name)
+		return n
 	}
-	n, err := strconv.ParseUint(text, 10, 32)
-	require.NoError(t, err, manyWorlds)
-	require.GreaterOrEqual(t, n, uint64(100), manyWorlds)
-	return n
+	many, first := number(manyWorlds, few), number(firstWorld, 0)
+	if many != few {
+		require.GreaterOrEqual(t, many, uint64(100), manyWorlds)
+	}
+	worlds := make([]uint64, many)
+	for i := range worlds {
+		worlds[i] = first + uint64(i)
+	}
+	return worlds
 }
 
 // study gathers what fits made of worlds of known truth.
