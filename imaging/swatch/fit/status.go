@@ -32,7 +32,9 @@ func (f *fitted) plausible() error {
 		return fmt.Errorf("the readings do not fit this stack at any dose: half of the swatches are off by CIEDE2000 %.1f or more, so check that colours, order of coats, machine and settings are those of the chart",
 			off[n/2])
 	}
-	if r.WordsRead > 0 && 2*r.WordsAgreed < r.WordsRead {
+	// Beside many colours that fit, words that do not are a note, not a refusal: in a
+	// fine mesh an eye is a poor judge of shares.
+	if r.WordsRead > len(off) && 2*r.WordsAgreed < r.WordsRead {
 		return fmt.Errorf("the words do not fit this stack at any dose: only %d of %d agree with a burn that gets deeper with the dose, so check the order of coats and the settings",
 			r.WordsAgreed, r.WordsRead)
 	}
@@ -55,9 +57,13 @@ func (n *notes) leaveOpen(format string, args ...any) {
 // status puts into words what is not known and what to do about it.
 func (f *fitted) status(r Result, gone [][]float64) (Grade, []string) {
 	var n notes
-	poor := r.ResidualDE00 > poorDE00 || r.WordsRead > 0 && 4*r.WordsAgreed < 3*r.WordsRead
-	if poor {
+	far, astray := r.ResidualDE00 > poorDE00, r.WordsRead > 0 && 4*r.WordsAgreed < 3*r.WordsRead
+	poor := far || astray
+	if far {
 		n.leaveOpen("the swatches lie CIEDE2000 %.1f from the model on average: check the stack's colours and order, and the photograph", r.ResidualDE00)
+	}
+	if astray {
+		n.leaveOpen("only %d of the %d words agree with what the other swatches show: look at those swatches again, or pick their colours", r.WordsAgreed, r.WordsRead)
 	}
 	f.sayReach(&n, r, gone)
 	hidden := f.sayTogether(&n, r, gone)

@@ -26,6 +26,21 @@ func TestStudyOfHandReadings(t *testing.T) {
 	s.judge(t)
 }
 
+// A beam so wide that every swatch is a mesh of three coats: the words, each true by
+// the largest share, lie beside the colours of the rest, which carry the fit.
+func TestWordsThatMislead(t *testing.T) {
+	random := rand.New(rand.NewPCG(1061, 72))
+	w := anyWorld(t, random, 4)
+	w.guess(random)
+	got := fitOf(t, w.stack, w.byHand(t, random))
+	require.Equal(t, Poor, got.Grade)
+	require.Contains(t, got.Status(), "words agree with what the other swatches show")
+	require.NotContains(t, got.Status(), "from the model on average")
+	for i, c := range got.Coats {
+		require.InEpsilon(t, w.doses[i], c.BreakThroughJCM2, 0.08)
+	}
+}
+
 func (w *world) byHand(t testing.TB, random *rand.Rand) swatch.Readings {
 	t.Helper()
 	patchy := 0.002 + 0.008*random.Float64()
